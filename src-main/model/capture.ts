@@ -1,0 +1,58 @@
+import type { Trace } from './trace.ts';
+
+/** How the levels of several sweeps became one; decides which statistics describe the noise. */
+export type Averaging = 'none' | 'power' | 'log' | 'voltage' | 'max-hold' | 'min-hold' | 'unknown';
+
+export type Detector =
+  'sample' | 'rms' | 'average' | 'positive-peak' | 'negative-peak' | 'quasi-peak' | 'normal' | 'unknown';
+
+/** What is known of how a trace was taken. `null` (or `unknown`) means nobody said, never a default. */
+export interface CaptureSettings {
+  readonly rbwHz: number | null;
+  /** Between which points of the filter `rbwHz` was stated; null is taken as 3 dB by the engine, and it says so. */
+  readonly rbwShape: '3 dB' | '6 dB' | 'noise' | null;
+  readonly vbwHz: number | null;
+  readonly averages: number | null;
+  readonly averaging: Averaging;
+  readonly detector: Detector;
+  readonly attenuationDb: number | null;
+  readonly gainDb: number | null;
+  readonly sweepTimeS: number | null;
+  readonly referenceLevel: number | null;
+  /** Relative accuracy of the frequency axis where the file states it, in parts per million. */
+  readonly frequencyAccuracyPpm: number | null;
+  /** As written in the file; not interpreted. */
+  readonly takenAt: string | null;
+}
+
+export const UNKNOWN_SETTINGS: CaptureSettings = {
+  rbwHz: null,
+  rbwShape: null,
+  vbwHz: null,
+  averages: null,
+  averaging: 'unknown',
+  detector: 'unknown',
+  attenuationDb: null,
+  gainDb: null,
+  sweepTimeS: null,
+  referenceLevel: null,
+  frequencyAccuracyPpm: null,
+  takenAt: null,
+};
+
+/** What a reader understood of one file. Pure data; the file name and hash are added by whoever opened it. */
+export interface ReadCapture {
+  /** One line saying what layout was recognised, for the user to check. */
+  readonly layout: string;
+  /** At least one; the first non-blank trace is the one that is analysed unless the user says otherwise. */
+  readonly traces: readonly Trace[];
+  /** Plain sentences: contradictions, things taken for want of a statement, things passed over. */
+  readonly warnings: readonly string[];
+}
+
+export interface Capture extends ReadCapture {
+  /** The name the user knows the file by. */
+  readonly file: string;
+  /** SHA-256 of the file's bytes, lower-case hex. */
+  readonly sha256: string;
+}

@@ -1,0 +1,23 @@
+import type { Averaging, Detector } from './capture.ts';
+
+export type CaptureRole = 'item' | 'off' | 'terminated' | 'attenuated';
+
+/** How a capture was taken, as far as its own file does not say. One row of the condition table (CSV). */
+export interface Condition {
+  readonly file: string;
+  readonly role: CaptureRole;
+  readonly point: string | null;
+  readonly state: string | null;
+  readonly mode: string | null;
+  /** null: nobody said; an empty list: said to be none. */
+  readonly sourcesOn: readonly string[] | null;
+  readonly sourcesOff: readonly string[] | null;
+  readonly temperatureC: number | null;
+  readonly attenuationDb: number | null;
+  readonly unit: string | null;
+  readonly rbwHz: number | null;
+  readonly averages: number | null;
+  readonly averaging: Averaging | null;
+  readonly detector: Detector | null;
+  readonly gainDb: number | null;
+}

@@ -1,0 +1,12 @@
+/** What an engineer decided about one spur of one capture; survives re-runs. */
+export interface Decision {
+  readonly id: number;
+  readonly captureId: number;
+  readonly frequencyHz: number;
+  readonly kind: 'confirm' | 'reassign' | 'reject' | 'note';
+  readonly source: string | null;
+  readonly harmonic: number | null;
+  readonly note: string;
+  readonly by: string;
+  readonly at: string;
+}

@@ -1,0 +1,17 @@
+import type { LineExplanation } from './attribution.ts';
+import type { Comb, SourceNotSeen } from './comb.ts';
+import type { Floor } from './floor.ts';
+import type { Spur } from './spur.ts';
+import type { TriageSettings } from './triage-settings.ts';
+
+/** Everything the engine says of one trace. `explanations` is parallel to `spurs`. */
+export interface Triage {
+  readonly settings: TriageSettings;
+  readonly floor: Floor;
+  /** Ascending in frequency. */
+  readonly spurs: readonly Spur[];
+  readonly explanations: readonly LineExplanation[];
+  readonly combs: readonly Comb[];
+  readonly notSeen: readonly SourceNotSeen[];
+  readonly warnings: readonly string[];
+}
