@@ -1,0 +1,70 @@
+import { applyCondition } from '../model/apply-condition.ts';
+import type { Condition } from '../model/condition.ts';
+import type { Source } from '../model/source.ts';
+import type { Trace } from '../model/trace.ts';
+import type { Triage } from '../model/triage.ts';
+import type { TriageSettings } from '../model/triage-settings.ts';
+import { columnToDecibels } from '../units/levels.ts';
+import { attribute } from './attribution/attribute.ts';
+import { estimateFloor } from './floor/estimate-floor.ts';
+import { findSpurs } from './spurs/find-spurs.ts';
+
+export interface AnalyseInput {
+  readonly trace: Trace;
+  readonly sources: readonly Source[];
+  readonly condition: Condition | null;
+  readonly settings: TriageSettings;
+  readonly onProgress?: (fraction: number, step: string) => void;
+}
+
+/**
+ * The whole line for one trace: floor → spurs → sources. Pure: the same trace, sources and settings give the same result.
+ *
+ * Settings that a condition states override those of the trace.
+ */
+export function analyseTrace(input: AnalyseInput): Triage {
+  const { trace, sources, settings } = input;
+  const taken = applyCondition(trace.settings, input.condition);
+  const progress = input.onProgress ?? (() => {});
+  const levelDb = columnToDecibels(trace.level, trace.unit);
+  const axisPpm = taken.frequencyAccuracyPpm ?? settings.frequencyAccuracyPpm;
+
+  progress(0, 'floor');
+  const floor = estimateFloor({
+    frequencyHz: trace.frequencyHz,
+    levelDb,
+    settings: taken,
+    falseAlarmsPerCapture: settings.falseAlarmsPerCapture,
+    floorWindowPoints: settings.floorWindowPoints,
+  });
+  progress(0.4, 'spurs');
+  const found = findSpurs({
+    frequencyHz: trace.frequencyHz,
+    levelDb,
+    floor,
+    settings: taken,
+    frequencyAccuracyPpm: axisPpm,
+  });
+  progress(0.7, 'sources');
+  const attribution = attribute({
+    spurs: found.spurs,
+    frequencyHz: trace.frequencyHz,
+    rbwHz: taken.rbwHz,
+    sparse: found.sparse,
+    sources,
+    sourcesOff: input.condition?.sourcesOff ?? [],
+    claimChance: settings.claimChance,
+    matchSigma: settings.matchSigma,
+    axisPpm,
+  });
+  progress(1, 'done');
+  return {
+    settings,
+    floor,
+    spurs: found.spurs,
+    explanations: attribution.explanations,
+    combs: attribution.combs,
+    notSeen: attribution.notSeen,
+    warnings: [...floor.warnings, ...found.warnings, ...attribution.warnings],
+  };
+}

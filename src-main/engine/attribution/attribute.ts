@@ -1,0 +1,151 @@
+import type { LineExplanation } from '../../model/attribution.ts';
+import type { Comb, SourceNotSeen } from '../../model/comb.ts';
+import type { Source } from '../../model/source.ts';
+import type { Spur } from '../../model/spur.ts';
+import { matchHarmonics, type SupportedComb } from './comb-support.ts';
+import { explainLines } from './explain-lines.ts';
+import { buildLineTable } from './line-table.ts';
+import { possibleOwners } from './ownership.ts';
+import { contextOf, dropUnneeded, selectCombs, unexplainedLines, type AcceptedComb } from './select-combs.ts';
+import { sourceRanges, type SourceRange } from './source-scopes.ts';
+import { findUnknownCombs } from './unknown-combs.ts';
+
+export interface AttributionInput {
+  readonly spurs: readonly Spur[];
+  /** Axis of the trace that the spurs index into. */
+  readonly frequencyHz: Float64Array;
+  readonly rbwHz: number | null;
+  /** Point spacing exceeds the RBW: frequencies are only good to the spacing. */
+  readonly sparse: boolean;
+  readonly sources: readonly Source[];
+  /** Designators stated to be off: not searched for. */
+  readonly sourcesOff: readonly string[];
+  readonly claimChance: number;
+  readonly matchSigma: number;
+  readonly axisPpm: number;
+}
+
+export interface AttributionResult {
+  readonly explanations: readonly LineExplanation[];
+  readonly combs: readonly Comb[];
+  readonly notSeen: readonly SourceNotSeen[];
+  readonly warnings: readonly string[];
+}
+
+/** Teeth closer than this many resolution bandwidths run into each other; no comb finer than that is claimed. */
+const FINEST_COMB_RBW = 3;
+
+/**
+ * Names the lines of one capture: which source and harmonic each is, or that nobody knows.
+ *
+ * 1. All register entries compete for all lines; each is one fundamental within its tolerance, fitted to all its lines at once.
+ * 2. Combs that no entry accounts for are sought among what is left.
+ * 3. A source must still be needed with the unknown combs in place.
+ * 4. Each comb gets the entries that could own it; each line the combs it fits.
+ *
+ * Nothing is claimed at a chance above `claimChance`. Empty lists of spurs or sources are fine.
+ */
+export function attribute(input: AttributionInput): AttributionResult {
+  const { frequencyHz, spurs } = input;
+  const spanLowHz = frequencyHz[0]!;
+  const spanHighHz = frequencyHz[frequencyHz.length - 1]!;
+  const spacingHz = (spanHighHz - spanLowHz) / Math.max(1, frequencyHz.length - 1);
+  const resolutionHz = Math.max(input.rbwHz ?? spacingHz, spacingHz);
+  const lines = buildLineTable(spurs, frequencyHz, resolutionHz);
+  const selection = { lines, matchSigma: input.matchSigma, claimChance: input.claimChance, spanLowHz, spanHighHz };
+
+  const running = input.sources.filter((source) => !input.sourcesOff.includes(source.designator));
+  const ranges = sourceRanges(running, Math.max(1, running.length), input.axisPpm);
+  const finestHz = FINEST_COMB_RBW * resolutionHz;
+  const searched = ranges.filter((range) => range.scope.lowHz >= finestHz && range.scope.lowHz <= spanHighHz);
+
+  let combs = selectCombs(selection, searched);
+  const unknown = input.sparse ? [] : findUnknownCombs(selection, combs, finestHz);
+  if (unknown.length > 0) {
+    combs = [...combs, ...unknown];
+    dropUnneeded(
+      selection,
+      combs,
+      Math.log10(input.claimChance),
+      (comb) => comb.found !== null && !isMultiple(comb, unknown),
+    );
+  }
+
+  const owners = possibleOwners(combs, searched);
+  const settled = combs.map((comb, c) => isSettled(c, combs, owners, comb));
+  const all = contextOf(selection, new Uint8Array(lines.count).fill(1));
+  const free = contextOf(selection, unexplainedLines(selection, combs));
+  const explanations = explainLines(all, free, combs, owners, searched, settled);
+
+  const described = combs.map((accepted, c): Comb => {
+    const { comb, scope } = accepted;
+    const { firstHarmonic, matches } = matchHarmonics(all, comb.fit, scope.maxHarmonic);
+    const harmonicsExpected = Array.from(matches, (_, j) => firstHarmonic + j);
+    const names = owners[c]!.map((s) => searched[s]!.source.designator);
+    const single = names.length === 1 && settled[c]!;
+    return {
+      source: single ? names[0]! : null,
+      fundamentalHz: comb.fit.fundamentalHz,
+      fundamentalSigmaHz: comb.fit.sigmaHz,
+      harmonicsSeen: harmonicsExpected.filter((_, j) => matches[j]! >= 0),
+      harmonicsExpected,
+      chance: 10 ** comb.log10Chance,
+      couldAlsoBe: single ? [] : names,
+    };
+  });
+
+  const claimed = new Set(owners.flat().map((s) => searched[s]!.source.designator));
+  const notSeen = input.sources.flatMap((source): SourceNotSeen[] =>
+    claimed.has(source.designator)
+      ? []
+      : [{ source: source.designator, reason: reasonNotSeen(source, input, ranges, finestHz, spanLowHz, spanHighHz) }],
+  );
+  return { explanations, combs: described, notSeen, warnings: [] };
+}
+
+/** Is a source's fundamental a whole multiple of an unknown comb's? Then the unknown comb is likely that source's own half-frequency lines. */
+function isMultiple({ comb }: AcceptedComb, unknown: readonly AcceptedComb[]): boolean {
+  return unknown.some((other) => {
+    const ratio = comb.fit.fundamentalHz / other.comb.fit.fundamentalHz;
+    const whole = Math.round(ratio);
+    const error = Math.hypot(comb.fit.sigmaHz, whole * other.comb.fit.sigmaHz);
+    return whole >= 2 && Math.abs(comb.fit.fundamentalHz - whole * other.comb.fit.fundamentalHz) <= 4 * error;
+  });
+}
+
+/**
+ * One entry with two combs in its range owns at most one of them. The claim stands for the comb that is far better supported
+ * (three times the decades of chance); else neither is named.
+ */
+function isSettled(
+  c: number,
+  combs: readonly AcceptedComb[],
+  owners: readonly (readonly number[])[],
+  { comb }: { comb: SupportedComb },
+): boolean {
+  const own = owners[c]!;
+  if (own.length !== 1) return true;
+  return owners.every(
+    (others, d) => d === c || !others.includes(own[0]!) || comb.log10Chance <= 3 * combs[d]!.comb.log10Chance,
+  );
+}
+
+function reasonNotSeen(
+  source: Source,
+  input: AttributionInput,
+  ranges: readonly SourceRange[],
+  finestHz: number,
+  spanLowHz: number,
+  spanHighHz: number,
+): string {
+  if (input.sourcesOff.includes(source.designator)) return 'stated to be off in this capture';
+  const range = ranges.find((entry) => entry.source === source)!;
+  const { lowHz, highHz, maxHarmonic } = range.scope;
+  if (lowHz > spanHighHz) return 'its fundamental lies above the span';
+  if (lowHz < finestHz)
+    return `its teeth are closer than ${FINEST_COMB_RBW} resolution bandwidths and cannot be told apart`;
+  const first = Math.ceil(spanLowHz / highHz);
+  const last = Math.min(maxHarmonic, Math.floor(spanHighHz / lowHz));
+  if (last < first) return 'no harmonic falls inside the span';
+  return 'no fundamental in its tolerance explains more lines than chance would; its lines may lie below the floor';
+}

@@ -1,0 +1,238 @@
+import { fitComb, predictHz, predictSigmaHz, type CombFit } from './comb-fit.ts';
+import type { Coverage } from './coverage.ts';
+import { lowerBound, type LineTable } from './line-table.ts';
+import { log10BinomialTail } from './tail.ts';
+
+/** Match of one harmonic: the index of a line, or one of these. */
+export const MISSING = -1;
+/** The place is covered by a line that something else explains: neither for nor against. */
+export const MASKED = -2;
+
+/** Everything that was searched to find a comb; its size is the look-elsewhere factor. */
+export interface SearchScope {
+  readonly lowHz: number;
+  readonly highHz: number;
+  readonly maxHarmonic: number;
+  /** How many register entries (or, for unknown combs, starting points of search) share the right to be found. */
+  readonly entries: number;
+  /** Whether the fundamental may drift during the sweep. */
+  readonly mayDrift: boolean;
+}
+
+export interface SearchContext {
+  readonly lines: LineTable;
+  readonly active: Uint8Array;
+  readonly coverage: Coverage;
+  readonly matchSigma: number;
+  readonly spanLowHz: number;
+  readonly spanHighHz: number;
+}
+
+/** A fundamental with what speaks for it. */
+export interface SupportedComb {
+  readonly fit: CombFit;
+  readonly firstHarmonic: number;
+  /** Per harmonic from firstHarmonic: line index, MISSING or MASKED. */
+  readonly matches: Int32Array;
+  /** log10 of the chance (see Comb.chance); 0 where nothing speaks for it. */
+  readonly log10Chance: number;
+  /** The harmonics that carry the claim. */
+  readonly rangeFirst: number;
+  readonly rangeLast: number;
+}
+
+/** A match must be this much likelier under the comb than a miss for a stretch of harmonics to count as visible. */
+const SEEN_SHARE = 0.75;
+/** Combs whose every line is a multiple of one of these are better explained by that multiple of the fundamental. */
+const SUBLATTICE_PRIMES = [2, 3, 5, 7, 11, 13];
+/** A drift that improves χ² by less than this is not believed (p ≈ 5e-4 for one parameter). */
+const DRIFT_GAIN = 12;
+/** Largest relative drift of a fundamental within one sweep: 1 000 ppm. A choice of this tool, far above the published 100 ppm/h. */
+const LARGEST_DRIFT = 1e-3;
+
+/** Matches every harmonic of a fit inside the span to its nearest active line. */
+export function matchHarmonics(
+  context: SearchContext,
+  fit: CombFit,
+  maxHarmonic: number,
+): { firstHarmonic: number; matches: Int32Array } {
+  const { lines, active, matchSigma, spanLowHz, spanHighHz } = context;
+  const firstHarmonic = Math.max(1, Math.ceil(spanLowHz / fit.fundamentalHz));
+  const lastHarmonic = Math.min(maxHarmonic, Math.floor(spanHighHz / fit.fundamentalHz));
+  const matches = new Int32Array(Math.max(0, lastHarmonic - firstHarmonic + 1));
+  for (let n = firstHarmonic; n <= lastHarmonic; n++) {
+    const x = predictHz(fit, n);
+    const sigma = predictSigmaHz(fit, n);
+    const near = lowerBound(lines.frequencyHz, x);
+    let best = MISSING;
+    let bestZ = matchSigma;
+    let covered = false;
+    for (let i = Math.max(0, near - 3); i < Math.min(lines.count, near + 3); i++) {
+      const z = Math.abs(lines.frequencyHz[i]! - x) / Math.hypot(lines.sigmaHz[i]!, sigma);
+      if (active[i] === 1) {
+        if (z <= bestZ) {
+          bestZ = z;
+          best = i;
+        }
+        // inside an active line's skirt but off its peak: the tooth could hide there
+        if (x >= lines.fromHz[i]! && x <= lines.toHz[i]!) covered = true;
+      } else if (z <= matchSigma || (x >= lines.fromHz[i]! && x <= lines.toHz[i]!)) covered = true;
+    }
+    matches[n - firstHarmonic] = best >= 0 ? best : covered ? MASKED : MISSING;
+  }
+  return { firstHarmonic, matches };
+}
+
+/**
+ * The chance of a set of matches, the whole search counted in.
+ *
+ * For a range of harmonics with k matches among H places, each hit by accident with probability p: the comb was anchored on
+ * one match, of which the search offered E (expected number of pairs line × harmonic in the scope), so
+ * chance ≤ E · P(Binomial(H−1, p) ≥ k−1) / weight. Ranges that begin at the lowest harmonic share half of the right
+ * to be found (short ones more), all other ranges the other half. The union bound holds for any dependence between them.
+ * On top, for each small prime q: with the comb of q·f0 taken for granted, the places that are not multiples of q must
+ * stand by themselves.
+ */
+export function chanceOf(
+  context: SearchContext,
+  scope: SearchScope,
+  fundamentalHz: number,
+  firstHarmonic: number,
+  matches: Int32Array,
+): { log10Chance: number; rangeFirst: number; rangeLast: number } {
+  const { lines, coverage, matchSigma } = context;
+  const places: { n: number; hit: boolean; p: number; pairs: number }[] = [];
+  for (let j = 0; j < matches.length; j++) {
+    if (matches[j] === MASKED) continue;
+    const n = firstHarmonic + j;
+    const p = Math.min(0.9, coverage.probabilityAt(n * fundamentalHz));
+    const hit = matches[j]! >= 0;
+    const half = hit ? matchSigma * lines.sigmaHz[matches[j]!]! : 0;
+    const pairs = Math.min(
+      lines.count,
+      coverage.densityAt(n * fundamentalHz) * (n * (scope.highHz - scope.lowHz) + 2 * half),
+    );
+    places.push({ n, hit, p, pairs });
+  }
+  const none = { log10Chance: 0, rangeFirst: firstHarmonic, rangeLast: firstHarmonic - 1 };
+  const total = places.length;
+  if (total === 0) return none;
+
+  const judge = (first: number, last: number, weight: number): number => {
+    let hits = 0;
+    let sumP = 0;
+    let pairs = 0;
+    for (let j = first; j <= last; j++) {
+      if (places[j]!.hit) hits++;
+      sumP += places[j]!.p;
+      pairs += places[j]!.pairs;
+    }
+    const count = last - first + 1;
+    const factor = (scope.entries * pairs) / weight;
+    if (hits === 1) return Math.log10(-Math.expm1(-factor));
+    return Math.log10(factor) + log10BinomialTail(hits - 1, count - 1, sumP / count);
+  };
+
+  let best = none;
+  const harmonicSum = 1 + Math.log(total);
+  const consider = (first: number, last: number, weight: number): void => {
+    const log10Chance = judge(first, last, weight);
+    if (log10Chance < best.log10Chance)
+      best = { log10Chance, rangeFirst: places[first]!.n, rangeLast: places[last]!.n };
+  };
+  // ranges from the lowest harmonic, ending at a match; the tail is cheap but not free, so at most 64 of them
+  const ends = places.flatMap((place, j) => (place.hit ? [j] : []));
+  const stride = Math.max(1, Math.ceil(ends.length / 64));
+  for (let e = 0; e < ends.length; e++)
+    if (e % stride === 0 || e === ends.length - 1) consider(0, ends[e]!, 0.5 / (harmonicSum * (ends[e]! + 1)));
+  // the best of all other ranges: largest sum of log likelihood ratios
+  let sum = 0;
+  let start = 0;
+  let bestSum = 0;
+  let bestFirst = -1;
+  let bestLast = -1;
+  for (let j = 0; j < total; j++) {
+    const { hit, p } = places[j]!;
+    if (sum <= 0) {
+      sum = 0;
+      start = j;
+    }
+    sum += hit ? Math.log(SEEN_SHARE / p) : Math.log((1 - SEEN_SHARE) / (1 - p));
+    if (hit && sum > bestSum) {
+      bestSum = sum;
+      bestFirst = start;
+      bestLast = j;
+    }
+  }
+  if (bestFirst >= 0) consider(bestFirst, bestLast, 1 / (total * (total + 1)));
+  if (best.log10Chance >= 0) return none;
+
+  const inRange = places.filter((place) => place.n >= best.rangeFirst && place.n <= best.rangeLast);
+  let worst = best.log10Chance;
+  for (const q of SUBLATTICE_PRIMES) {
+    const onLattice = inRange.filter((place) => place.hit && place.n % q === 0).length;
+    if (onLattice < 2) continue;
+    const off = inRange.filter((place) => place.n % q !== 0);
+    const hits = off.filter((place) => place.hit).length;
+    const meanP = off.reduce((a, place) => a + place.p, 0) / Math.max(1, off.length);
+    const tail = log10BinomialTail(hits, off.length, meanP) + Math.log10(SUBLATTICE_PRIMES.length);
+    worst = Math.max(worst, Math.min(0, tail));
+  }
+  return { ...best, log10Chance: worst };
+}
+
+/**
+ * Refines a first guess of a fundamental: match, fit, match again, first on the harmonics that carry the claim, then on
+ * all; lets the fundamental drift within the sweep where that explains the residuals far better.
+ */
+export function supportComb(
+  context: SearchContext,
+  scope: SearchScope,
+  guessHz: number,
+  guessSigmaHz: number,
+): SupportedComb {
+  const midHz = (context.spanLowHz + context.spanHighHz) / 2;
+  const spanHz = context.spanHighHz - context.spanLowHz;
+  let fit: CombFit = {
+    fundamentalHz: guessHz,
+    sigmaHz: guessSigmaHz,
+    slope: 0,
+    slopeSigma: 0,
+    covariance: 0,
+    chiSquarePerPoint: 0,
+    midHz,
+    spanHz,
+  };
+  let state = matchHarmonics(context, fit, scope.maxHarmonic);
+  let chance = chanceOf(context, scope, fit.fundamentalHz, state.firstHarmonic, state.matches);
+  for (let round = 0; round < 4; round++) {
+    const harmonics: number[] = [];
+    const matched: number[] = [];
+    const from = round === 0 ? chance.rangeFirst : 1;
+    const to = round === 0 ? chance.rangeLast : Infinity;
+    for (let j = 0; j < state.matches.length; j++) {
+      const n = state.firstHarmonic + j;
+      if (state.matches[j]! < 0 || n < from || n > to) continue;
+      harmonics.push(n);
+      matched.push(state.matches[j]!);
+    }
+    if (harmonics.length === 0) break;
+    let next = fitComb(context.lines, harmonics, matched, false, midHz, spanHz);
+    if (scope.mayDrift && harmonics.length >= 6) {
+      const drifting = fitComb(context.lines, harmonics, matched, true, midHz, spanHz);
+      const gain =
+        next.chiSquarePerPoint * (harmonics.length - 1) - drifting.chiSquarePerPoint * (harmonics.length - 2);
+      if (gain > DRIFT_GAIN && Math.abs(drifting.slope) < LARGEST_DRIFT) next = drifting;
+    }
+    const nextState = matchHarmonics(context, next, scope.maxHarmonic);
+    const nextChance = chanceOf(context, scope, next.fundamentalHz, nextState.firstHarmonic, nextState.matches);
+    if (round > 0 && nextChance.log10Chance > chance.log10Chance) break;
+    const settled = next.fundamentalHz === fit.fundamentalHz && next.slope === fit.slope;
+    fit = next;
+    state = nextState;
+    chance = nextChance;
+    if (settled) break;
+  }
+  const inside = fit.fundamentalHz >= scope.lowHz && fit.fundamentalHz <= scope.highHz;
+  return { fit, ...state, ...chance, log10Chance: inside ? chance.log10Chance : 0 };
+}

@@ -1,0 +1,144 @@
+import type { Candidate, LineExplanation } from '../../model/attribution.ts';
+import { predictHz, predictSigmaHz } from './comb-fit.ts';
+import { matchHarmonics, type SearchContext } from './comb-support.ts';
+import type { AcceptedComb } from './select-combs.ts';
+import type { SourceRange } from './source-scopes.ts';
+
+/** How much likelier "this comb shows here" must be than "some other line happens to lie here". */
+const ODDS_TO_NAME = 10;
+/** Neighbouring harmonics on either side that tell whether a comb is visible at a place. */
+const NEIGHBOURS = 4;
+/** Difference of squared deviations beyond which the nearer of two combs alone owns a line (likelihood ratio e^4 ≈ 55). */
+const CLEARLY_NEARER = 8;
+
+interface Claim {
+  readonly comb: number;
+  readonly harmonic: number;
+  readonly predictedHz: number;
+  readonly predictedSigmaHz: number;
+  /** Squared deviation in units of its variance. */
+  readonly z2: number;
+  /** Share of the neighbouring harmonics that are seen. */
+  readonly visible: number;
+  readonly odds: number;
+}
+
+/**
+ * Says of every line which comb or combs it belongs to.
+ *
+ * @param context with all lines active @param free coverage of the lines that no comb explains
+ * @param owners possible owners of each comb (indices into ranges) @param names label of each comb without owner: u1, u2 …
+ */
+export function explainLines(
+  context: SearchContext,
+  free: SearchContext,
+  combs: readonly AcceptedComb[],
+  owners: readonly (readonly number[])[],
+  ranges: readonly SourceRange[],
+  settled: readonly boolean[],
+): LineExplanation[] {
+  const { lines } = context;
+  const claims: Claim[][] = Array.from({ length: lines.count }, () => []);
+  for (const [c, { comb, scope }] of combs.entries()) {
+    const { firstHarmonic, matches } = matchHarmonics(context, comb.fit, scope.maxHarmonic);
+    for (let j = 0; j < matches.length; j++) {
+      const line = matches[j]!;
+      if (line < 0) continue;
+      const harmonic = firstHarmonic + j;
+      const predictedHz = predictHz(comb.fit, harmonic);
+      const predictedSigmaHz = predictSigmaHz(comb.fit, harmonic);
+      let seen = 0;
+      let asked = 0;
+      for (let k = Math.max(0, j - NEIGHBOURS); k <= Math.min(matches.length - 1, j + NEIGHBOURS); k++) {
+        if (k === j || matches[k] === -2) continue;
+        asked++;
+        if (matches[k]! >= 0) seen++;
+      }
+      const visible = (seen + 0.5) / (asked + 1);
+      const accident = Math.max(free.coverage.probabilityAt(predictedHz), 1e-9);
+      const z2 = ((lines.frequencyHz[line]! - predictedHz) / Math.hypot(lines.sigmaHz[line]!, predictedSigmaHz)) ** 2;
+      claims[line]!.push({
+        comb: c,
+        harmonic,
+        predictedHz,
+        predictedSigmaHz,
+        z2,
+        visible,
+        odds: visible / accident,
+      });
+    }
+  }
+  return claims.map((list, line) => explainOne(list, line, context, combs, owners, ranges, settled));
+}
+
+function explainOne(
+  claims: Claim[],
+  line: number,
+  context: SearchContext,
+  combs: readonly AcceptedComb[],
+  owners: readonly (readonly number[])[],
+  ranges: readonly SourceRange[],
+  settled: readonly boolean[],
+): LineExplanation {
+  const weight = (claim: Claim): number => Math.log(claim.visible) - claim.z2 / 2;
+  claims.sort((a, b) => weight(b) - weight(a));
+  const toCandidates = (claim: Claim): Candidate[] => {
+    const chance = 10 ** combs[claim.comb]!.comb.log10Chance;
+    const { harmonic, predictedHz, predictedSigmaHz } = claim;
+    const base = { harmonic, predictedHz, predictedSigmaHz, chance };
+    const names = owners[claim.comb]!.map((s) => ranges[s]!.source.designator);
+    return names.length === 0 ? [{ source: null, ...base }] : names.map((source) => ({ source, ...base }));
+  };
+  const candidates = claims.flatMap(toCandidates);
+  const named = claims.filter((claim) => claim.odds >= ODDS_TO_NAME);
+  if (named.length === 0)
+    return {
+      cause: 'unexplained',
+      candidates,
+      why:
+        claims.length === 0
+          ? 'No comb, of the register or unknown, has a harmonic here.'
+          : 'A harmonic of a comb would lie here, but that comb is hardly seen nearby: this may well be an accident.',
+    };
+  const best = named[0]!;
+  const rivals = named.slice(1).filter((claim) => claim.z2 - best.z2 < CLEARLY_NEARER && claim.visible >= 0.3);
+  const off = context.lines.frequencyHz[line]! - best.predictedHz;
+  const sigma = Math.hypot(context.lines.sigmaHz[line]!, best.predictedSigmaHz);
+  const where = `${signed(off)} Hz from harmonic ${best.harmonic} at ± ${digits(sigma)} Hz`;
+  if (rivals.length > 0 && rivals.some((rival) => rival.comb !== best.comb))
+    return {
+      cause: 'shared',
+      candidates,
+      why: `Harmonics of ${rivals.length + 1} combs that are both seen elsewhere fall together here within the resolution.`,
+    };
+  const own = owners[best.comb]!;
+  const others = toCandidates(best);
+  if (own.length === 0)
+    return {
+      cause: 'unknown-comb',
+      candidates,
+      why: `Lies ${where} of a comb that no register entry accounts for.`,
+    };
+  if (own.length > 1 || !settled[best.comb]!)
+    return {
+      cause: 'ambiguous',
+      candidates,
+      why:
+        own.length > 1
+          ? `Lies ${where} of a comb that ${own.length} register entries could own: ${others.map((o) => o.source).join(', ')}; their ranges overlap and frequency cannot choose.`
+          : `Lies ${where} of one of several combs in the range of ${others[0]!.source}; which of them is its own cannot be told.`,
+    };
+  return {
+    cause: 'source',
+    candidates,
+    why: `Lies ${where} of ${others[0]!.source}, whose comb is seen at neighbouring harmonics.`,
+  };
+}
+
+function digits(x: number): string {
+  return x >= 100 ? x.toFixed(0) : x >= 1 ? x.toFixed(1) : x.toPrecision(1);
+}
+
+function signed(x: number): string {
+  return `${x < 0 ? '−' : '+'}${digits(Math.abs(x))}`;
+}

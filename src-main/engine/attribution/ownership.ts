@@ -1,0 +1,95 @@
+import type { AcceptedComb } from './select-combs.ts';
+import type { SourceRange } from './source-scopes.ts';
+
+/** Fundamentals this many standard deviations from where a lock puts them are not that source's. */
+const LOCK_SIGMA = 5;
+
+/**
+ * Which register entries could own each comb.
+ *
+ * An entry can own a comb whose fundamental lies in its range, and one comb at most. Where that leaves one entry, the comb is its own;
+ * where two or more remain the data cannot choose between them by frequency, and all are named. An entry is left out for a comb where
+ * giving it that comb would leave another comb without any owner that it could otherwise have.
+ *
+ * @returns for each comb the indices of possible owners, nearest to nominal (in units of its tolerance) first
+ */
+export function possibleOwners(combs: readonly AcceptedComb[], ranges: readonly SourceRange[]): number[][] {
+  const fits = combs.map((comb) =>
+    comb.found === null && !ranges.some((range) => inside(comb, range))
+      ? []
+      : ranges.flatMap((range, s) => (inside(comb, range) ? [s] : [])),
+  );
+  const most = largestMatching(fits, ranges.length, null);
+  const owners = fits.map((sources, c) =>
+    sources.filter((s) => largestMatching(fits, ranges.length, { comb: c, source: s }) === most),
+  );
+  applyLocks(combs, ranges, owners);
+  for (const [c, sources] of owners.entries()) {
+    const fundamentalHz = combs[c]!.comb.fit.fundamentalHz;
+    const distance = (s: number): number => {
+      const range = ranges[s]!;
+      return Math.abs(fundamentalHz - range.nominalHz) / Math.max(range.scope.highHz - range.nominalHz, 1e-9);
+    };
+    sources.sort((a, b) => distance(a) - distance(b));
+  }
+  return owners;
+}
+
+function inside({ comb, scope }: AcceptedComb, range: SourceRange): boolean {
+  const f = comb.fit.fundamentalHz;
+  const slack = 3 * comb.fit.sigmaHz;
+  void scope;
+  return f >= range.scope.lowHz - slack && f <= range.scope.highHz + slack;
+}
+
+/** A source locked to one whose comb is known has no freedom: other combs are not its own, nor is it any other comb's owner. */
+function applyLocks(combs: readonly AcceptedComb[], ranges: readonly SourceRange[], owners: number[][]): void {
+  const settled = new Map<string, { rootHz: number; sigmaHz: number; comb: number }>();
+  for (const [c, sources] of owners.entries()) {
+    if (sources.length !== 1) continue;
+    const range = ranges[sources[0]!]!;
+    const { fundamentalHz, sigmaHz } = combs[c]!.comb.fit;
+    const entry = { rootHz: fundamentalHz / range.ratio, sigmaHz: sigmaHz / range.ratio, comb: c };
+    const other = settled.get(range.root);
+    if (other === undefined || entry.sigmaHz < other.sigmaHz) settled.set(range.root, entry);
+  }
+  for (const [c, sources] of owners.entries()) {
+    if (sources.length < 2) continue;
+    const { fundamentalHz, sigmaHz } = combs[c]!.comb.fit;
+    const kept = sources.filter((s) => {
+      const range = ranges[s]!;
+      const root = settled.get(range.root);
+      if (root === undefined || root.comb === c) return true;
+      const error = Math.hypot(sigmaHz, root.sigmaHz * range.ratio);
+      return Math.abs(fundamentalHz - root.rootHz * range.ratio) <= LOCK_SIGMA * error;
+    });
+    if (kept.length > 0) owners[c] = kept;
+  }
+}
+
+/** Size of the largest assignment of combs to sources (augmenting paths), with one pair fixed where asked. */
+function largestMatching(
+  fits: readonly (readonly number[])[],
+  sources: number,
+  fixed: { comb: number; source: number } | null,
+): number {
+  const ownerOf = new Int32Array(sources).fill(-1);
+  let size = 0;
+  if (fixed !== null) {
+    ownerOf[fixed.source] = fixed.comb;
+    size = 1;
+  }
+  const augment = (c: number, visited: Uint8Array): boolean => {
+    for (const s of fits[c]!) {
+      if (visited[s] === 1 || (fixed !== null && s === fixed.source)) continue;
+      visited[s] = 1;
+      if (ownerOf[s] === -1 || augment(ownerOf[s]!, visited)) {
+        ownerOf[s] = c;
+        return true;
+      }
+    }
+    return false;
+  };
+  for (let c = 0; c < fits.length; c++) if (c !== fixed?.comb && augment(c, new Uint8Array(sources))) size++;
+  return size;
+}
