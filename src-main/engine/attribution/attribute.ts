@@ -5,6 +5,7 @@ import type { Spur } from '../../model/spur.ts';
 import { matchHarmonics, type SupportedComb } from './comb-support.ts';
 import { explainLines } from './explain-lines.ts';
 import { buildLineTable } from './line-table.ts';
+import { addNearNominal } from './near-nominal.ts';
 import { possibleOwners } from './ownership.ts';
 import { contextOf, dropUnneeded, selectCombs, unexplainedLines, type AcceptedComb } from './select-combs.ts';
 import { sourceRanges, type SourceRange } from './source-scopes.ts';
@@ -75,7 +76,12 @@ export function attribute(input: AttributionInput): AttributionResult {
   const settled = combs.map((comb, c) => isSettled(c, combs, owners, comb));
   const all = contextOf(selection, new Uint8Array(lines.count).fill(1));
   const free = contextOf(selection, unexplainedLines(selection, combs));
-  const explanations = explainLines(all, free, combs, owners, searched, settled);
+  const claimed = new Set(owners.flat().map((s) => searched[s]!.source.designator));
+  const explanations = addNearNominal(
+    explainLines(all, free, combs, owners, searched, settled),
+    free,
+    ranges.filter((range) => !claimed.has(range.source.designator)),
+  );
 
   const described = combs.map((accepted, c): Comb => {
     const { comb, scope } = accepted;
@@ -94,7 +100,6 @@ export function attribute(input: AttributionInput): AttributionResult {
     };
   });
 
-  const claimed = new Set(owners.flat().map((s) => searched[s]!.source.designator));
   const notSeen = input.sources.flatMap((source): SourceNotSeen[] =>
     claimed.has(source.designator)
       ? []

@@ -8,8 +8,8 @@ const LOCK_SIGMA = 5;
  * Which register entries could own each comb.
  *
  * An entry can own a comb whose fundamental lies in its range, and one comb at most. Where that leaves one entry, the comb is its own;
- * where two or more remain the data cannot choose between them by frequency, and all are named. An entry is left out for a comb where
- * giving it that comb would leave another comb without any owner that it could otherwise have.
+ * where two or more remain the data cannot choose between them by frequency, and all are named. Where every comb of the capture
+ * can have an owner of its own, an entry is left out for a comb if giving it that comb would leave another comb without any.
  *
  * @returns for each comb the indices of possible owners, nearest to nominal (in units of its tolerance) first
  */
@@ -20,8 +20,12 @@ export function possibleOwners(combs: readonly AcceptedComb[], ranges: readonly 
       : ranges.flatMap((range, s) => (inside(comb, range) ? [s] : [])),
   );
   const most = largestMatching(fits, ranges.length, null);
+  // a comb without owner proves that something unregistered runs here: then any comb may be that, and nothing follows by exclusion
+  const complete = most === combs.length;
   const owners = fits.map((sources, c) =>
-    sources.filter((s) => largestMatching(fits, ranges.length, { comb: c, source: s }) === most),
+    complete
+      ? sources.filter((s) => largestMatching(fits, ranges.length, { comb: c, source: s }) === most)
+      : [...sources],
   );
   applyLocks(combs, ranges, owners);
   for (const [c, sources] of owners.entries()) {

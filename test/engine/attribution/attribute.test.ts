@@ -161,6 +161,27 @@ describe('attribute(input)', () => {
     expect(combOf(wrong, 'DCDC')).toHaveLength(0);
   });
 
+  test('names a lone crystal line only as a candidate, with the chance of such a hit', () => {
+    const clock = source('XO', 16.384e6, { kind: 'clock', tolerancePpm: 25 });
+    const result = new Scene(40)
+      .foreign(150)
+      .line(16.384e6 + 200)
+      .attribute([clock]);
+    const i = result.spurs.findIndex((spur) => Math.abs(spur.frequencyHz - 16.3842e6) < 500);
+    expect(result.explanations[i]!.cause).toBe('unexplained');
+    expect(result.explanations[i]!.candidates[0]).toMatchObject({ source: 'XO', harmonic: 1 });
+    expect(result.explanations[i]!.candidates[0]!.chance).toBeGreaterThan(1e-3);
+  });
+
+  test('calls a converter line at a crystal frequency ambiguous', () => {
+    const result = new Scene(41)
+      .comb(409_600)
+      .attribute([source('DCDC', 405e3), source('XO', 16.384e6, { kind: 'clock', tolerancePpm: 25 })]);
+    const i = result.spurs.findIndex((spur) => Math.abs(spur.frequencyHz - 16.384e6) < 500);
+    expect(result.explanations[i]!.cause).toBe('ambiguous');
+    expect(result.explanations[i]!.candidates.map((c) => c.source)).toEqual(['DCDC', 'XO']);
+  });
+
   test('says why a source is not seen: above the span, no harmonic inside, teeth too close', () => {
     const result = new Scene(16)
       .foreign(20)
