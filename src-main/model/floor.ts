@@ -12,6 +12,12 @@ export interface Floor {
   readonly sigmaDb: number;
   /** Level that a point must exceed to be a detection. */
   readonly thresholdDb: Float64Array;
+  /** Height over the floor that the mean power of two neighbouring points must exceed to be a detection, in dB. */
+  readonly pairThresholdOverFloorDb: number;
+  /** Looks that describe the scatter of one point: the averages, or the number fitted to the trace's own spread. */
+  readonly looks: number;
+  /** Correlation of the power of neighbouring noise points, 0…1. */
+  readonly neighbourCorrelation: number;
   readonly statistic: NoiseStatistic;
   /** The number of independent averages the statistic assumes; null with the robust spread. */
   readonly averages: number | null;

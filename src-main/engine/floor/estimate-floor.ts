@@ -1,0 +1,316 @@
+import type { CaptureSettings } from '../../model/capture.ts';
+import type { Floor, NoiseStatistic } from '../../model/floor.ts';
+import { signalForDetection } from '../numeric/noncentral-gamma.ts';
+import { normalTailInverse } from '../numeric/normal.ts';
+import { maskedMedian } from './masked-median.ts';
+import {
+  looksFromLowerSpread,
+  maxHoldQuantileDb,
+  medianOverMeanDb,
+  spreadDb,
+  sweepsFromSpread,
+  thresholdOverMeanDb,
+} from './noise-statistics.ts';
+
+export interface FloorInput {
+  /** Ascending. */
+  readonly frequencyHz: Float64Array;
+  /** Decibels; NaN where blank; −Infinity where a linear level was zero. */
+  readonly levelDb: Float64Array;
+  readonly settings: CaptureSettings;
+  readonly falseAlarmsPerCapture: number;
+  /** Odd, or null to choose. */
+  readonly floorWindowPoints: number | null;
+}
+
+/** Linear-voltage averaging of noise reads low by 20·log10(√π/2) (exact mean of a Rayleigh amplitude). */
+const VOLTAGE_AVERAGE_BIAS_DB = -1.0491;
+/** Averaging decibels of single looks reads low by 10·γ/ln 10 (exact). */
+const LOG_AVERAGE_BIAS_DB = -2.5068;
+/** Standard deviation of decibels of one look, 4.3429·π/√6. */
+const ONE_LOOK_SPREAD_DB = 5.57;
+/** Points above the floor by this many spreads are left out of the next pass. */
+const MASK_SPREADS = 2.8;
+const PASSES = 4;
+
+/**
+ * The noise floor of a trace and the threshold over it.
+ *
+ * 1. Running median in dB; points well above it and their neighbours are set aside; again, four times. 2. The spread of what is
+ * left, from its lower side, which no line reaches. 3. From the median to the mean noise power by the statistics of the averages.
+ * 4. The threshold that noise alone exceeds `falseAlarmsPerCapture` times in the whole trace, half of the right given to single
+ * points and half to pairs of neighbours (a line between two points shows in both).
+ *
+ * The chi-square statistics of K averages are used where the capture states power averaging of K sweeps and the trace scatters
+ * accordingly; in all other cases the trace's own spread decides, and `why` says so.
+ *
+ * Edges: fewer than 8 finite points give a floor of their median with a warning; blank points get the floor of their neighbours.
+ */
+export function estimateFloor(input: FloorInput): Floor {
+  const { frequencyHz, settings } = input;
+  const n = input.levelDb.length;
+  const warnings: string[] = [];
+  const rbwPoints = pointsPerBandwidth(frequencyHz, settings.rbwHz);
+  const windowPoints = input.floorWindowPoints ?? defaultWindow(n, rbwPoints);
+
+  const masked = new Uint8Array(n);
+  const blank = new Uint8Array(n);
+  for (let i = 0; i < n; i++) if (Number.isNaN(input.levelDb[i]!)) blank[i] = masked[i] = 1;
+  const finite = n - blank.reduce((a, b) => a + b, 0);
+  if (finite < 8) warnings.push(`Only ${finite} points have a level: the floor is a guess.`);
+
+  let medianDb = maskedMedian(input.levelDb, masked, windowPoints);
+  let spread = sidesOf(input.levelDb, medianDb, masked);
+  for (let pass = 0; pass < PASSES; pass++) {
+    maskLines(input.levelDb, medianDb, blank, masked, MASK_SPREADS * Math.max(spread.lowerDb, 1e-3), rbwPoints);
+    medianDb = maskedMedian(input.levelDb, masked, windowPoints);
+    spread = sidesOf(input.levelDb, medianDb, masked);
+  }
+  const correlation = neighbourCorrelation(input.levelDb, medianDb, masked);
+  warnings.push(...coverWarnings(frequencyHz, masked, blank, windowPoints));
+
+  const p = Math.min(0.01, input.falseAlarmsPerCapture / Math.max(1, finite) / 2);
+  const noise = describeNoise(settings, spread, p, correlation);
+  warnings.push(...noise.warnings);
+
+  const meanDb = medianDb.map((m) => m - noise.medianOverMeanDb);
+  const thresholdDb = meanDb.map((m) => m + noise.thresholdOverMeanDb);
+  const independent = Math.max(1, windowPoints / Math.max(1, correlation > 0.05 ? 1 + 2 * correlation : 1));
+  const weakest = signalForDetection(noise.looks, 10 ** (noise.thresholdOverMeanDb / 10), 0.95);
+  return {
+    meanDb,
+    // a median of independent values scatters 1.2533 times as much as their mean (Gaussian limit)
+    sigmaDb: (1.2533 * spread.lowerDb) / Math.sqrt(Math.min(independent, Math.max(1, finite))),
+    thresholdDb,
+    pairThresholdOverFloorDb: noise.pairThresholdOverMeanDb,
+    looks: noise.looks,
+    neighbourCorrelation: correlation,
+    statistic: noise.statistic,
+    averages: noise.statistic === 'chi-square' ? noise.looks : null,
+    pointSpreadDb: noise.spreadDb,
+    windowPoints,
+    falseAlarmProbability: 2 * p,
+    falseAlarmsExpected: 2 * p * finite,
+    weakestDetectableOverFloorDb: 10 * Math.log10(weakest),
+    why: noise.why,
+    warnings,
+  };
+}
+
+export function pointsPerBandwidth(frequencyHz: Float64Array, rbwHz: number | null): number {
+  const n = frequencyHz.length;
+  if (rbwHz === null || n < 2) return 1;
+  return Math.max(1, (rbwHz * (n - 1)) / (frequencyHz[n - 1]! - frequencyHz[0]!));
+}
+
+/**
+ * 151 points, or 40 resolution bandwidths where that is more (a window must hold far more noise than one line), but no more than a
+ * quarter of the trace. A choice of this tool: 151 independent points of 16 averages give the floor to 0.11 dB, and follow
+ * a ripple of a hundredth of the span in ten thousand points.
+ */
+function defaultWindow(n: number, rbwPoints: number): number {
+  const wanted = Math.max(151, Math.round(40 * rbwPoints));
+  const width = Math.max(3, Math.min(wanted, Math.floor(n / 4)));
+  return width % 2 === 1 ? width : width - 1;
+}
+
+interface Spread {
+  /** Median minus 15.87 % point of the residuals, in dB. */
+  readonly lowerDb: number;
+  /** 84.13 % point minus median, in dB. */
+  readonly upperDb: number;
+}
+
+/** The two sides of the spread of the points that are not masked. Histogram quantiles: no sort of a million points. */
+function sidesOf(levelDb: Float64Array, medianDb: Float64Array, masked: Uint8Array): Spread {
+  const STEP = 0.002;
+  const HALF = 20_000; // ± 40 dB
+  const counts = new Uint32Array(2 * HALF + 1);
+  let total = 0;
+  for (let i = 0; i < levelDb.length; i++) {
+    if (masked[i] === 1) continue;
+    const r = levelDb[i]! - medianDb[i]!;
+    if (Number.isNaN(r)) continue;
+    counts[HALF + Math.max(-HALF, Math.min(HALF, Math.round(r / STEP)))]!++;
+    total++;
+  }
+  if (total === 0) return { lowerDb: 0, upperDb: 0 };
+  const quantile = (q: number): number => {
+    let sum = 0;
+    for (let i = 0; i < counts.length; i++) {
+      sum += counts[i]!;
+      if (sum >= q * total) return (i - HALF) * STEP;
+    }
+    return HALF * STEP;
+  };
+  const middle = quantile(0.5);
+  return { lowerDb: middle - quantile(0.15865525), upperDb: quantile(0.84134475) - middle };
+}
+
+/** Marks what stands over the floor, with a resolution bandwidth on either side (a skirt below the mark still lifts the median). */
+function maskLines(
+  levelDb: Float64Array,
+  medianDb: Float64Array,
+  blank: Uint8Array,
+  masked: Uint8Array,
+  heightDb: number,
+  rbwPoints: number,
+): void {
+  const n = levelDb.length;
+  masked.set(blank);
+  const widest = Math.max(1, Math.round(1.2 * rbwPoints));
+  for (let i = 0; i < n; i++) {
+    const over = levelDb[i]! - medianDb[i]!;
+    if (!(over > heightDb)) continue;
+    // a point only just above the mark is as likely noise: its neighbours stay
+    const reach = over > 1.6 * heightDb ? widest : 0;
+    for (let j = Math.max(0, i - reach); j <= Math.min(n - 1, i + reach); j++) masked[j] = 1;
+  }
+}
+
+function neighbourCorrelation(levelDb: Float64Array, medianDb: Float64Array, masked: Uint8Array): number {
+  let product = 0;
+  let square = 0;
+  let pairs = 0;
+  for (let i = 1; i < levelDb.length; i++) {
+    if (masked[i] === 1 || masked[i - 1] === 1) continue;
+    const a = levelDb[i - 1]! - medianDb[i - 1]!;
+    const b = levelDb[i]! - medianDb[i]!;
+    if (!Number.isFinite(a) || !Number.isFinite(b)) continue;
+    product += a * b;
+    square += (a * a + b * b) / 2;
+    pairs++;
+  }
+  return pairs < 30 || square === 0 ? 0 : Math.max(0, Math.min(0.99, product / square));
+}
+
+interface NoiseDescription {
+  readonly statistic: NoiseStatistic;
+  readonly looks: number;
+  readonly spreadDb: number;
+  readonly medianOverMeanDb: number;
+  readonly thresholdOverMeanDb: number;
+  readonly pairThresholdOverMeanDb: number;
+  readonly why: string;
+  readonly warnings: readonly string[];
+}
+
+function describeNoise(settings: CaptureSettings, spread: Spread, p: number, correlation: number): NoiseDescription {
+  const { averages, averaging, detector } = settings;
+  const warnings: string[] = [];
+  const peaked = detector === 'positive-peak' || detector === 'quasi-peak' || detector === 'normal';
+  const odd = peaked || detector === 'negative-peak' || averaging === 'max-hold' || averaging === 'min-hold';
+  const stated = averaging === 'none' ? 1 : averaging === 'power' ? averages : null;
+  const observed = Math.max(spread.lowerDb, 1e-3);
+  const fittedLooks = looksFromLowerSpread(observed);
+  const pairLooks = (looks: number): number => (2 * looks) / (1 + correlation);
+
+  if (stated !== null && stated >= 1 && !odd) {
+    const expected = spreadDb(stated);
+    const tooWide = fittedLooks < stated / 1.35;
+    if (tooWide)
+      warnings.push(
+        `The noise scatters by ${spreadDb(fittedLooks).toFixed(2)} dB where ${stated} averages would give ${expected.toFixed(2)} dB: the threshold follows the trace's own scatter.`,
+      );
+    else {
+      if (fittedLooks > 2.5 * stated)
+        warnings.push(
+          `The noise scatters less (${spreadDb(fittedLooks).toFixed(2)} dB) than ${stated} averages explain (${expected.toFixed(2)} dB): smoothed, or averaged more than stated. The higher threshold is kept.`,
+        );
+      return {
+        statistic: 'chi-square',
+        looks: stated,
+        spreadDb: expected,
+        medianOverMeanDb: medianOverMeanDb(stated),
+        thresholdOverMeanDb: thresholdOverMeanDb(stated, p),
+        pairThresholdOverMeanDb: thresholdOverMeanDb(pairLooks(stated), p),
+        why: `Chi-square statistics of ${stated} power average${stated === 1 ? '' : 's'}.`,
+        warnings,
+      };
+    }
+  }
+
+  const cause =
+    stated !== null
+      ? 'the trace scatters more than its averages explain'
+      : odd
+        ? `${averaging === 'max-hold' || averaging === 'min-hold' ? averaging : detector} levels do not follow chi-square`
+        : averaging === 'log' || averaging === 'voltage'
+          ? `${averaging} averaging does not follow chi-square`
+          : averages === null
+            ? 'the number of averages is unknown'
+            : 'how the sweeps were averaged is unknown';
+  const why = `The trace's own robust spread (${observed.toFixed(2)} dB below the median), since ${cause}.`;
+  const upper = Math.min(Math.max(spread.upperDb, observed), 1.8 * observed);
+  const z = normalTailInverse(p);
+
+  if (averaging === 'max-hold' || peaked) {
+    const sweeps = sweepsFromSpread(observed + upper);
+    const middle = maxHoldQuantileDb(sweeps, 0.5);
+    const over = Math.max(maxHoldQuantileDb(sweeps, p) - middle, z * upper);
+    const biasSweeps = averaging === 'max-hold' && averages !== null && averages >= 1 ? averages : sweeps;
+    const bias = maxHoldQuantileDb(biasSweeps, 0.5);
+    warnings.push(
+      `Held or peak-detected noise reads above its mean power; the mean is taken ${bias.toFixed(1)} dB below the trace (as for ${Math.round(biasSweeps)} looks), which is no better than 1 dB.`,
+    );
+    return {
+      statistic: 'robust-spread',
+      looks: Math.max(1, fittedLooks),
+      spreadDb: (observed + upper) / 2,
+      medianOverMeanDb: bias,
+      thresholdOverMeanDb: over + bias,
+      pairThresholdOverMeanDb: over + bias,
+      why,
+      warnings,
+    };
+  }
+
+  // dB scatter of the fitted looks, or a Gaussian of the upper side where that reaches higher
+  const gammaOver = thresholdOverMeanDb(fittedLooks, p) - medianOverMeanDb(fittedLooks);
+  const over = Math.max(gammaOver, z * upper);
+  const pair = pairLooks(fittedLooks);
+  const pairOver = Math.max(
+    thresholdOverMeanDb(pair, p) - medianOverMeanDb(pair),
+    z * upper * Math.sqrt((1 + correlation) / 2),
+  );
+  const bias =
+    averaging === 'log'
+      ? LOG_AVERAGE_BIAS_DB * logBiasShare(fittedLooks)
+      : averaging === 'voltage'
+        ? VOLTAGE_AVERAGE_BIAS_DB
+        : medianOverMeanDb(fittedLooks);
+  return {
+    statistic: 'robust-spread',
+    looks: fittedLooks,
+    spreadDb: observed,
+    medianOverMeanDb: bias,
+    thresholdOverMeanDb: over + bias,
+    pairThresholdOverMeanDb: Math.max(pairOver + bias, 0.05),
+    why,
+    warnings,
+  };
+}
+
+/** The median of a few averaged decibels lies above their mean: one look −1.59 dB, many −2.51 dB over the mean power. */
+function logBiasShare(fittedLooks: number): number {
+  const averages = Math.max(1, (ONE_LOOK_SPREAD_DB / spreadDb(fittedLooks)) ** 2);
+  return 1 - (1 - 1.5917 / 2.5068) / averages;
+}
+
+/** Says where so much is set aside that no floor can be known. */
+function coverWarnings(frequencyHz: Float64Array, masked: Uint8Array, blank: Uint8Array, window: number): string[] {
+  const warnings: string[] = [];
+  let from = -1;
+  for (let i = 0; i <= masked.length; i++) {
+    const inside = i < masked.length && masked[i] === 1 && blank[i] === 0;
+    if (inside && from < 0) from = i;
+    if (!inside && from >= 0) {
+      if (i - from > window)
+        warnings.push(
+          `No floor can be known from ${(frequencyHz[from]! / 1e6).toFixed(3)} to ${(frequencyHz[i - 1]! / 1e6).toFixed(3)} MHz: everything there stands above its surroundings.`,
+        );
+      from = -1;
+    }
+  }
+  return warnings;
+}

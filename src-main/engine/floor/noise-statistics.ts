@@ -1,0 +1,61 @@
+import { digamma, gammaTailInverse, trigamma } from '../numeric/gamma.ts';
+
+export const DB_PER_NEPER = 10 / Math.LN10;
+
+/** Standard deviation in dB of the power of K averaged looks: 4.3429·√ψ₁(K). */
+export function spreadDb(looks: number): number {
+  return DB_PER_NEPER * Math.sqrt(trigamma(looks));
+}
+
+/** Median over mean of the power of K averaged looks, in dB (negative). */
+export function medianOverMeanDb(looks: number): number {
+  return 10 * Math.log10(gammaTailInverse(looks, 0.5) / looks);
+}
+
+/** Mean of the decibels over the decibels of the mean of K averaged looks (negative): 4.3429·(ψ(K) − ln K). */
+export function meanOfDecibelsDb(looks: number): number {
+  return DB_PER_NEPER * (digamma(looks) - Math.log(looks));
+}
+
+/** Height over the mean that the power of K averaged looks exceeds with the given probability, in dB. */
+export function thresholdOverMeanDb(looks: number, probability: number): number {
+  return 10 * Math.log10(gammaTailInverse(looks, probability) / looks);
+}
+
+/** Distance from the median down to the 15.87 % point of K averaged looks, in dB: the lower side of the spread. */
+export function lowerSpreadDb(looks: number): number {
+  const at = (tail: number): number => 10 * Math.log10(gammaTailInverse(looks, tail));
+  return at(0.5) - at(0.8413447460685429);
+}
+
+/** The number of looks whose lower spread is the one observed; 0.5 … 1e5. */
+export function looksFromLowerSpread(observedDb: number): number {
+  let low = Math.log(0.5);
+  let high = Math.log(1e5);
+  for (let i = 0; i < 60; i++) {
+    const middle = (low + high) / 2;
+    if (lowerSpreadDb(Math.exp(middle)) > observedDb) low = middle;
+    else high = middle;
+  }
+  return Math.exp((low + high) / 2);
+}
+
+/** Quantile of the largest of M single looks, in dB over their mean power: −ln(1 − p^{1/M}). */
+export function maxHoldQuantileDb(sweeps: number, upperTail: number): number {
+  // 1 − (1 − t)^{1/M} without loss for small t
+  const below = -Math.expm1(Math.log1p(-upperTail) / sweeps);
+  return 10 * Math.log10(-Math.log(below));
+}
+
+/** The number of held sweeps whose spread (15.87 % … 84.13 %) is the one observed; 1 … 1e6. */
+export function sweepsFromSpread(observedDb: number): number {
+  const width = (m: number): number => maxHoldQuantileDb(m, 0.1586552539) - maxHoldQuantileDb(m, 0.8413447461);
+  let low = 0;
+  let high = Math.log(1e6);
+  for (let i = 0; i < 60; i++) {
+    const middle = (low + high) / 2;
+    if (width(Math.exp(middle)) > observedDb) low = middle;
+    else high = middle;
+  }
+  return Math.exp((low + high) / 2);
+}

@@ -1,0 +1,214 @@
+import type { CaptureSettings } from '../../model/capture.ts';
+import type { Floor } from '../../model/floor.ts';
+import type { Spur } from '../../model/spur.ts';
+import { fitLine } from './line-shape.ts';
+import { pickPeaks, type Peak } from './pick-peaks.ts';
+
+export interface SpurInput {
+  /** Ascending. */
+  readonly frequencyHz: Float64Array;
+  readonly levelDb: Float64Array;
+  readonly floor: Floor;
+  readonly settings: CaptureSettings;
+  /** Common error of the frequency axis. It shifts all lines alike and is not part of a spur's own uncertainty. */
+  readonly frequencyAccuracyPpm: number;
+}
+
+export interface SpurResult {
+  /** Ascending in frequency. */
+  readonly spurs: Spur[];
+  /** Point spacing exceeds the RBW: lines may be missed and frequencies are only good to the spacing. */
+  readonly sparse: boolean;
+  readonly spacingHz: number;
+  /** Half-power width of an unresolved line in this trace. */
+  readonly lineWidthHz: number;
+  readonly warnings: string[];
+}
+
+/** A stretch wider than this many line widths at half power is not one steady line. A choice of this tool. */
+const HUMP_WIDTHS = 2.2;
+
+/**
+ * One spur per line over the threshold, with sub-bin frequency, level freed of the noise under it, and uncertainties.
+ *
+ * Frequencies come from a fit of the resolution filter's shape to the points around a peak (see fitLine), levels from the same
+ * fit. Where the shape does not apply (sparse points, humps, ends of the trace) the frequency is that of the peak point or the
+ * centre of power, with the uncertainty of the spacing or the width.
+ */
+export function findSpurs(input: SpurInput): SpurResult {
+  const { frequencyHz, levelDb, floor, settings } = input;
+  const n = frequencyHz.length;
+  const warnings: string[] = [];
+  const spacingHz = n > 1 ? (frequencyHz[n - 1]! - frequencyHz[0]!) / (n - 1) : 0;
+  const sparse = settings.rbwHz !== null && spacingHz > 1.05 * settings.rbwHz;
+
+  const ratio = new Float64Array(n);
+  const pointThreshold = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    ratio[i] = 10 ** ((levelDb[i]! - floor.meanDb[i]!) / 10);
+    pointThreshold[i] = 10 ** ((floor.thresholdDb[i]! - floor.meanDb[i]!) / 10);
+  }
+  const keepAbove = 10 ** (Math.min(floor.pointSpreadDb, 3) / 10);
+  const peaks = pickPeaks(ratio, pointThreshold, 10 ** (floor.pairThresholdOverFloorDb / 10), floor.looks, keepAbove);
+  const merged = joinHumps(peaks, ratio, settings.rbwHz ?? 2 * spacingHz, frequencyHz);
+
+  const measured = measureLineWidth(frequencyHz, ratio, merged);
+  const stated = settings.rbwHz === null ? null : settings.rbwHz * (settings.rbwShape === '6 dB' ? Math.SQRT1_2 : 1);
+  const lineWidthHz = sparse ? Math.max(stated!, spacingHz) : (measured ?? stated ?? 2 * spacingHz);
+  if (sparse)
+    warnings.push(
+      `Points lie ${(spacingHz / settings.rbwHz!).toFixed(1)} resolution bandwidths apart: lines between points may be missed, frequencies are only good to the spacing, and no unknown comb is claimed.`,
+    );
+  if (settings.rbwHz === null)
+    warnings.push(
+      measured === null
+        ? 'The resolution bandwidth is unknown and no line is clear enough to show it: twice the point spacing is taken for the width of a line.'
+        : `The resolution bandwidth is unknown; the trace's own lines are ${(measured / 1e3).toPrecision(3)} kHz wide at half power, and that is used.`,
+    );
+
+  const spurs = merged.map((peak) => describe(peak, input, ratio, spacingHz, lineWidthHz, sparse));
+  return { spurs, sparse, spacingHz, lineWidthHz, warnings };
+}
+
+/**
+ * Half-power width of an unresolved line, from the curvature of strong single peaks: for a Gaussian, in dB, the second
+ * difference of three neighbouring points is −24.08·(spacing/width)². Median of at least five; null where there are fewer.
+ */
+function measureLineWidth(frequencyHz: Float64Array, ratio: Float64Array, peaks: readonly Peak[]): number | null {
+  const widths: number[] = [];
+  for (const { peak, crowded } of peaks) {
+    if (crowded || peak === 0 || peak === ratio.length - 1 || ratio[peak]! < 100) continue;
+    const [a, b, c] = [ratio[peak - 1]! - 1, ratio[peak]! - 1, ratio[peak + 1]! - 1];
+    if (a <= 1 || c <= 1) continue;
+    const second = 10 * Math.log10((a * c) / (b * b));
+    const step = (frequencyHz[peak + 1]! - frequencyHz[peak - 1]!) / 2;
+    if (second < 0) widths.push(step * Math.sqrt((2 * 10 * Math.log10(16)) / -second));
+  }
+  if (widths.length < 5) return null;
+  widths.sort((x, y) => x - y);
+  return widths[Math.floor(widths.length / 2)]!;
+}
+
+/** Many shallow peaks side by side, closer than lines can be told apart, are one hump with a rough top. */
+function joinHumps(peaks: readonly Peak[], ratio: Float64Array, rbwHz: number, frequencyHz: Float64Array): Peak[] {
+  const out: Peak[] = [];
+  let group: Peak[] = [];
+  const flush = (): void => {
+    if (group.length >= 3) {
+      const peak = group.reduce((a, b) => (ratio[b.peak]! > ratio[a.peak]! ? b : a)).peak;
+      out.push({ peak, first: group[0]!.first, last: group[group.length - 1]!.last, crowded: false });
+    } else out.push(...group);
+    group = [];
+  };
+  for (const peak of peaks) {
+    const previous = group[group.length - 1];
+    if (previous !== undefined) {
+      const apart = frequencyHz[peak.peak]! - frequencyHz[previous.peak]!;
+      const saddle = Math.min(ratio[peak.first]!, ratio[previous.last]!);
+      const lesser = Math.min(ratio[peak.peak]!, ratio[previous.peak]!);
+      const shallow = saddle > 0.25 * lesser && saddle > 2;
+      if (!(peak.first <= previous.last + 1 && apart < 4 * rbwHz && shallow)) flush();
+    }
+    group.push(peak);
+  }
+  flush();
+  return out;
+}
+
+function describe(
+  { peak, first, last, crowded }: Peak,
+  input: SpurInput,
+  ratio: Float64Array,
+  spacingHz: number,
+  lineWidthHz: number,
+  sparse: boolean,
+): Spur {
+  const { frequencyHz, floor } = input;
+  const n = ratio.length;
+  const half = 1 + (ratio[peak]! - 1) / 2;
+  let low = peak;
+  while (low > first && ratio[low - 1]! > half) low--;
+  let high = peak;
+  while (high < last && ratio[high + 1]! > half) high++;
+  const cross = (inside: number, outside: number): number => {
+    if (outside < 0 || outside >= n || !(ratio[outside]! < half)) return frequencyHz[inside]!;
+    const t = (ratio[inside]! - half) / (ratio[inside]! - ratio[outside]!);
+    return frequencyHz[inside]! + t * (frequencyHz[outside]! - frequencyHz[inside]!);
+  };
+  const widthHz = Math.max(cross(high, high + 1) - cross(low, low - 1), 0.1 * spacingHz);
+  const isHump = !sparse && widthHz > HUMP_WIDTHS * Math.max(lineWidthHz, 1.2 * spacingHz);
+  const common = { peakIndex: peak, firstIndex: first, lastIndex: last, crowded, widthHz };
+  const floorDb = floor.meanDb[peak]!;
+
+  if (isHump) {
+    let power = 0;
+    let moment = 0;
+    for (let i = low; i <= high; i++) {
+      const s = Math.max(0, ratio[i]! - 1);
+      power += s;
+      moment += s * frequencyHz[i]!;
+    }
+    const points = high - low + 1;
+    return {
+      ...common,
+      shape: 'hump',
+      frequencyHz: moment / power,
+      // the top of a hump is rough: its centre of power wanders by its width over the root of its independent points
+      frequencySigmaHz: widthHz / Math.sqrt(12 * Math.max(1, (points * spacingHz) / lineWidthHz)),
+      levelDb: floorDb + 10 * Math.log10(Math.max(ratio[peak]! - 1, 1e-3)),
+      levelSigmaDb: Math.hypot(10 / Math.LN10 / Math.sqrt(floor.looks), floor.sigmaDb),
+      floorDb,
+      overFloorDb: 10 * Math.log10(ratio[peak]!),
+    };
+  }
+
+  const reach = Math.max(1, Math.round((1.3 * lineWidthHz) / spacingHz));
+  const fit =
+    sparse || peak === 0 || peak === n - 1
+      ? null
+      : fitLine(
+          frequencyHz,
+          ratio,
+          Math.max(0, crowded ? Math.max(first, peak - reach) : peak - reach),
+          Math.min(n - 1, crowded ? Math.min(last, peak + reach) : peak + reach),
+          peak,
+          lineWidthHz,
+          floor.looks,
+          floor.neighbourCorrelation,
+          1.1 * spacingHz,
+        );
+  if (fit === null) {
+    const signal = Math.max(ratio[peak]! - 1, 1e-3);
+    return {
+      ...common,
+      shape: 'line',
+      frequencyHz: frequencyHz[peak]!,
+      // a uniform error of one spacing: not interpolated
+      frequencySigmaHz: Math.max(spacingHz / Math.sqrt(12), 0.1 * lineWidthHz),
+      levelDb: floorDb + 10 * Math.log10(signal),
+      levelSigmaDb: Math.hypot(
+        ((10 / Math.LN10) * Math.sqrt((1 + 2 * signal) / floor.looks)) / signal,
+        floor.sigmaDb / signal,
+        sparse ? 3 : 0,
+      ),
+      floorDb,
+      overFloorDb: 10 * Math.log10(ratio[peak]!),
+    };
+  }
+  // a neighbour's skirt shifts a line by more than noise does
+  const crowding = crowded ? 0.05 * lineWidthHz : 0;
+  return {
+    ...common,
+    shape: 'line',
+    frequencyHz: fit.frequencyHz,
+    frequencySigmaHz: Math.hypot(fit.frequencySigmaHz, crowding),
+    levelDb: floorDb + 10 * Math.log10(fit.signal),
+    levelSigmaDb: Math.hypot(
+      ((10 / Math.LN10) * fit.signalSigma) / fit.signal,
+      floor.sigmaDb / fit.signal,
+      crowded ? 0.5 : 0,
+    ),
+    floorDb,
+    overFloorDb: 10 * Math.log10(Math.max(ratio[peak]!, 1 + fit.signal)),
+  };
+}

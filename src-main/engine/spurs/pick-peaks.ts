@@ -1,0 +1,107 @@
+/** A stretch of points that belongs to one line or hump. */
+export interface Peak {
+  readonly peak: number;
+  /** First and last point that are its own: up to the saddle to a neighbour, or where it sinks into the floor. */
+  readonly first: number;
+  readonly last: number;
+  /** True where it shares its stretch above the threshold with another peak. */
+  readonly crowded: boolean;
+}
+
+/** A saddle must lie this many standard deviations under the lower of two peaks to part them. */
+const SADDLE_SIGMA = 4.5;
+/** … and at least this much, in dB: filter ripple and sweep jitter make smaller dents. A choice of this tool. */
+const SADDLE_DB = 1;
+
+/**
+ * Parts every stretch above the threshold into its peaks.
+ *
+ * A stretch starts where a point, or the mean of two neighbours, passes its threshold, and extends while the level stays above the
+ * floor by one spread. Inside it, peaks are joined from the shallowest saddle up (topographic prominence) until all that
+ * are left stand out of the noise of a steady line: saddle lower than the lesser peak by 4.5·√((1+2S)/K) and 1 dB.
+ *
+ * @param ratio power over mean noise per point (NaN where blank)
+ */
+export function pickPeaks(
+  ratio: Float64Array,
+  pointThreshold: Float64Array,
+  pairThreshold: number,
+  looks: number,
+  keepAbove: number,
+): Peak[] {
+  const n = ratio.length;
+  const peaks: Peak[] = [];
+  const hit = (i: number): boolean =>
+    ratio[i]! > pointThreshold[i]! || (i + 1 < n && (ratio[i]! + ratio[i + 1]!) / 2 > pairThreshold);
+  let i = 0;
+  while (i < n) {
+    if (!hit(i)) {
+      i++;
+      continue;
+    }
+    let first = i;
+    while (first > 0 && ratio[first - 1]! > keepAbove) first--;
+    let last = Math.min(n - 1, i + (ratio[i]! > pointThreshold[i]! ? 0 : 1));
+    while (last + 1 < n && (ratio[last + 1]! > keepAbove || hit(last + 1))) last++;
+    const previous = peaks[peaks.length - 1];
+    if (previous !== undefined && first <= previous.last) first = previous.last + 1;
+    if (first > last) {
+      i = last + 1;
+      continue;
+    }
+    const parted = partStretch(ratio, first, last, looks);
+    for (const part of parted) {
+      let passes = false;
+      for (let j = Math.max(part.first, part.peak - 1); j <= Math.min(part.last, part.peak + 1); j++)
+        passes ||=
+          ratio[j]! > pointThreshold[j]! || (j + 1 <= part.last && (ratio[j]! + ratio[j + 1]!) / 2 > pairThreshold);
+      if (passes) peaks.push({ ...part, crowded: parted.length > 1 });
+    }
+    i = last + 1;
+  }
+  return peaks;
+}
+
+function partStretch(ratio: Float64Array, first: number, last: number, looks: number): Omit<Peak, 'crowded'>[] {
+  // local maxima and the saddles between them
+  const tops: number[] = [];
+  const saddles: number[] = [];
+  let low = first;
+  for (let i = first; i <= last; i++) {
+    const left = i === first ? -Infinity : ratio[i - 1]!;
+    const right = i === last ? -Infinity : ratio[i + 1]!;
+    if (ratio[i]! > left && ratio[i]! >= right) {
+      if (tops.length > 0) saddles.push(low);
+      tops.push(i);
+      low = i;
+    } else if (ratio[i]! < ratio[low]!) low = i;
+  }
+  for (;;) {
+    let weakest = -1;
+    let weakestSigma = Infinity;
+    for (let s = 0; s < saddles.length; s++) {
+      const lesser = Math.min(ratio[tops[s]!]!, ratio[tops[s + 1]!]!);
+      const valley = ratio[saddles[s]!]!;
+      const sigma = Math.sqrt((1 + 2 * lesser) / looks + (1 + 2 * valley) / looks);
+      const deep = 10 * Math.log10(lesser / Math.max(valley, 1e-12)) >= SADDLE_DB;
+      const standing = deep ? (lesser - valley) / sigma : 0;
+      if (standing < weakestSigma) {
+        weakestSigma = standing;
+        weakest = s;
+      }
+    }
+    if (weakest < 0 || weakestSigma >= SADDLE_SIGMA) break;
+    // the lesser of the two is no peak of its own
+    const gone = ratio[tops[weakest]!]! < ratio[tops[weakest + 1]!]! ? weakest : weakest + 1;
+    tops.splice(gone, 1);
+    const [a, b] = gone === weakest ? [weakest - 1, weakest] : [weakest, weakest + 1];
+    // the deeper of the two saddles on either side of the vanished peak stays
+    if (a >= 0 && b < saddles.length) saddles.splice(ratio[saddles[a]!]! <= ratio[saddles[b]!]! ? b : a, 1);
+    else saddles.splice(a >= 0 ? a : b, 1);
+  }
+  return tops.map((peak, t) => ({
+    peak,
+    first: t === 0 ? first : saddles[t - 1]!,
+    last: t === tops.length - 1 ? last : saddles[t]!,
+  }));
+}
