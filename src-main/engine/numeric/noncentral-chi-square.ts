@@ -1,3 +1,5 @@
+import { logGamma, logGammaTail } from './gamma.ts';
+
 /**
  * Cumulative distribution of the non-central chi-square: P(X ≤ x) with `degrees` degrees of freedom and non-centrality `lambda`.
  *
@@ -12,7 +14,7 @@ export function noncentralChiSquareCdf(x: number, degrees: number, lambda: numbe
   const middle = Math.floor(h);
   const a = degrees / 2 + middle;
   const middleWeight = h > 0 ? Math.exp(-h + middle * Math.log(h) - logGamma(middle + 1)) : 1;
-  const middleP = regularisedGammaP(a, y);
+  const middleP = -Math.expm1(logGammaTail(a, y));
   const middleStep = Math.exp(-y + a * Math.log(y) - logGamma(a + 1)); // P(a, y) − P(a + 1, y)
 
   let sum = middleWeight * middleP;
@@ -62,49 +64,4 @@ export function noncentralityWithCdf(x: number, degrees: number, probability: nu
     else high = middle;
   }
   return (low + high) / 2;
-}
-
-/** Regularised lower incomplete gamma function P(a, y): series below a + 1, continued fraction (modified Lentz) above. */
-export function regularisedGammaP(a: number, y: number): number {
-  if (!(y > 0)) return 0;
-  const scale = Math.exp(-y + a * Math.log(y) - logGamma(a));
-  if (y < a + 1) {
-    let term = 1 / a;
-    let sum = term;
-    for (let n = a + 1; term > 1e-17 * sum; n++) {
-      term *= y / n;
-      sum += term;
-    }
-    return Math.min(1, sum * scale);
-  }
-  const tiny = 1e-300;
-  let b = y + 1 - a;
-  let c = 1 / tiny;
-  let d = 1 / b;
-  let fraction = d;
-  for (let i = 1; i < 100_000; i++) {
-    const an = -i * (i - a);
-    b += 2;
-    d = an * d + b;
-    if (Math.abs(d) < tiny) d = tiny;
-    c = b + an / c;
-    if (Math.abs(c) < tiny) c = tiny;
-    d = 1 / d;
-    fraction *= d * c;
-    if (Math.abs(d * c - 1) < 1e-16) break;
-  }
-  return Math.max(0, 1 - fraction * scale);
-}
-
-/** Natural logarithm of Γ(x), x > 0: Stirling's series above 12, reached by the recurrence from below. */
-export function logGamma(x: number): number {
-  let shift = 0;
-  let z = x;
-  while (z < 12) {
-    shift -= Math.log(z);
-    z++;
-  }
-  const r = 1 / (z * z);
-  const series = (1 / 12 - r * (1 / 360 - r * (1 / 1260 - r * (1 / 1680 - r / 1188)))) / z;
-  return shift + (z - 0.5) * Math.log(z) - z + 0.5 * Math.log(2 * Math.PI) + series;
 }

@@ -1,3 +1,5 @@
+import { normalTailInverse } from './normal.ts';
+
 /**
  * Two-sided quantile of Student's t: the value that |t| exceeds with probability `rate`, for a whole number of degrees of freedom.
  *
@@ -6,7 +8,7 @@
  */
 export function studentTwoSided(rate: number, degrees: number): number {
   if (degrees > 200) {
-    const z = bisect((value) => normalTwoSidedRate(value), rate);
+    const z = normalTailInverse(rate / 2);
     return Number.isFinite(degrees) ? z + (z ** 3 + z) / (4 * degrees) : z;
   }
   return bisect((value) => studentTwoSidedRate(value, degrees), rate);
@@ -25,23 +27,6 @@ function studentTwoSidedRate(t: number, degrees: number): number {
   }
   const inside = odd ? (2 / Math.PI) * (theta + sine * sum) : sine * sum;
   return 1 - inside;
-}
-
-/** erfc(z/√2) by its continued fraction above 2 and the series of erf below. */
-function normalTwoSidedRate(z: number): number {
-  const x = z / Math.SQRT2;
-  if (x < 2) {
-    let term = x;
-    let sum = x;
-    for (let n = 1; Math.abs(term) > 1e-17 * Math.abs(sum); n++) {
-      term *= (-x * x) / n;
-      sum += term / (2 * n + 1);
-    }
-    return 1 - (2 / Math.sqrt(Math.PI)) * sum;
-  }
-  let tail = 0;
-  for (let n = 60; n > 0; n--) tail = n / 2 / (x + tail);
-  return Math.exp(-x * x) / Math.sqrt(Math.PI) / (x + tail);
 }
 
 /** The z ≥ 0 at which a falling function reaches `target`. */

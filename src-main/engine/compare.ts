@@ -1,0 +1,194 @@
+import type { Band } from '../model/band.ts';
+import type { CompareSettings } from '../model/compare-settings.ts';
+import type { Source } from '../model/source.ts';
+import type { ClearedEarlier, Comparison, Exercised, Track } from '../model/track.ts';
+import type { TriagedTrace } from '../model/triaged-trace.ts';
+import { allowedDb } from './tracking/band-allowance.ts';
+import { exercisedOn, stateWarnings } from './tracking/exercised.ts';
+import { identityOf, wasClearedEarlier } from './tracking/identity.ts';
+import {
+  judgeCome,
+  judgeGone,
+  judgeSeenTwice,
+  doubtsOf,
+  type Judgement,
+  type Level,
+} from './tracking/judge-track.ts';
+import { matchLines } from './tracking/match-lines.ts';
+import { movedAlone } from './tracking/moved-alone.ts';
+import { repeatabilityOf } from './tracking/repeatability.ts';
+import { settingDifferences } from './tracking/setting-differences.ts';
+import { SideLimits } from './tracking/side-limit.ts';
+import { commonScale } from './tracking/side-trace.ts';
+import { mergeSide, type Side } from './tracking/side.ts';
+import { sourceChanges } from './tracking/source-changes.ts';
+import { largestMove } from './tracking/source-drift.ts';
+import { humpLevel } from './tracking/hump-level.ts';
+import { mirrored, type View } from './tracking/whereabouts.ts';
+
+export interface CompareInput {
+  /** One or several captures of one state a side, at least one each. */
+  readonly before: readonly TriagedTrace[];
+  readonly after: readonly TriagedTrace[];
+  readonly sources: readonly Source[];
+  readonly settings: CompareSettings;
+  readonly bands?: readonly Band[];
+  readonly clearedEarlier?: readonly ClearedEarlier[];
+  readonly onProgress?: (fraction: number, step: string) => void;
+}
+
+/**
+ * Follows every spur from a before side to an after side. Pure: the same input gives the same result.
+ *
+ * 1. All levels on one scale, or none compared.
+ * 2. The files of each side become one list of lines.
+ * 3. Lines are matched: source and harmonic first, then frequency; then single lines that moved.
+ * 4. Seen twice: the change against noise and set-up. Seen once: against the upper limit on the other side.
+ */
+export function compareSides(input: CompareInput): Comparison {
+  const { sources, settings } = input;
+  const progress = input.onProgress ?? (() => {});
+  const scale = commonScale(input.before, input.after);
+  const moveSettings = { stableMove: 1e-6 * Math.hypot(settings.stableDriftPpm, axisPpm(input)) };
+  const moveOf = new Map<string | null, number>();
+  const largestMoveOf = (name: string | null): number => {
+    let move = moveOf.get(name);
+    if (move === undefined) moveOf.set(name, (move = largestMove(name, sources, settings)));
+    return move;
+  };
+
+  progress(0, 'merging the files of each side');
+  const before = mergeSide(scale.before, largestMoveOf, moveSettings);
+  const after = mergeSide(scale.after, largestMoveOf, moveSettings);
+  progress(0.4, 'matching lines');
+  const matching = matchLines(before.lines, after.lines, largestMoveOf, moveSettings);
+  const view: View = {
+    own: before,
+    other: after,
+    match: matching.ofA,
+    matchOfOther: matching.ofB,
+    largestMoveOf,
+    settings: moveSettings,
+  };
+  for (const [i, j] of movedAlone(view)) {
+    matching.ofA[i] = j;
+    matching.ofB[j] = i;
+  }
+
+  progress(0.6, 'judging');
+  const differences = settingDifferences(scale.before, scale.after, scale.unit);
+  const repeatability = repeatabilityOf(before, after, settings);
+  const doubts = doubtsOf(settings, repeatability, scale.unit.comparable, differences);
+  const limitsAfter = new SideLimits(view, settings.limitConfidence);
+  const limitsBefore = new SideLimits(mirrored(view), settings.limitConfidence);
+
+  const tracks: { atHz: number; track: Track }[] = [];
+  const exercised = exercisedLookup(before, after, matching.ofA, sources);
+  const add = (i: number | null, j: number | null, judgement: Judgement) => {
+    const identity = identityOf(before, i, after, j);
+    tracks.push({
+      atHz: i === null ? after.spurs[j!]!.frequencyHz : before.spurs[i]!.frequencyHz,
+      track: {
+        beforeSpur: i,
+        afterSpur: j,
+        ...judgement,
+        shiftHz: i === null || j === null ? null : after.spurs[j]!.frequencyHz - before.spurs[i]!.frequencyHz,
+        exercised: exercised(i, j, identity.source),
+        ...identity,
+      },
+    });
+  };
+  for (let i = 0; i < before.lines.count; i++) {
+    const j = matching.ofA[i]!;
+    if (j >= 0) {
+      const [left, right] = levelsOfPair(before, i, after, j);
+      add(i, j, judgeSeenTwice(left, right, doubts));
+      continue;
+    }
+    const spur = before.spurs[i]!;
+    const limit = limitsAfter.of(i);
+    const allowed = allowedDb(
+      input.bands ?? [],
+      limit.expectedHz,
+      Math.min(spur.floorDb, limit.floorDb),
+      scale.unit.name,
+    );
+    add(i, null, judgeGone(levelOf(before, i), limit, allowed, doubts));
+  }
+  for (let j = 0; j < after.lines.count; j++) {
+    if (matching.ofB[j]! >= 0) continue;
+    const cleared = wasClearedEarlier(after, j, input.clearedEarlier ?? [], moveSettings);
+    add(null, j, judgeCome(levelOf(after, j), limitsBefore.of(j), cleared, doubts));
+  }
+  tracks.sort((x, y) => x.atHz - y.atHz);
+  const all = tracks.map(({ track }) => track);
+  progress(1, 'done');
+  return {
+    tracks: all,
+    sources: sourceChanges(before, after, all),
+    warnings: [
+      ...scale.warnings,
+      ...differences.warnings,
+      ...stateWarnings(before, 'before', namesSeen(after), sources),
+      ...stateWarnings(after, 'after', namesSeen(before), sources),
+      `set-up repeatability ${repeatability.oneDb.toFixed(1)} dB (one standard deviation) from ${repeatability.from}`,
+    ],
+    unit: scale.unit.name,
+    levelsComparable: scale.unit.comparable,
+    repeatabilityDb: repeatability.oneDb,
+    repeatabilityFrom: repeatability.from,
+    beforeSpurs: before.spurs,
+    afterSpurs: after.spurs,
+    beforeExplanations: before.explanations,
+    afterExplanations: after.explanations,
+  };
+}
+
+/** The worse frequency accuracy of either side: two axes may differ by it, and a spur's own uncertainty leaves it out. */
+function axisPpm({ before, after }: CompareInput): number {
+  return Math.max(
+    ...[...before, ...after].map(
+      ({ trace, triage }) => trace.settings.frequencyAccuracyPpm ?? triage.settings.frequencyAccuracyPpm,
+    ),
+  );
+}
+
+/** Power of a line, or integrated power of a hump. */
+function levelOf(side: Side, i: number): Level {
+  const spur = side.spurs[i]!;
+  return spur.shape === 'hump' ? humpLevel(side, i, null) : { levelDb: spur.levelDb, sigmaDb: spur.levelSigmaDb };
+}
+
+/** Where either is a hump both are integrated over the same width, that of the wider one. */
+function levelsOfPair(before: Side, i: number, after: Side, j: number): [Level, Level] {
+  if (before.spurs[i]!.shape === 'line' && after.spurs[j]!.shape === 'line')
+    return [levelOf(before, i), levelOf(after, j)];
+  return [humpLevel(before, i, { side: after, line: j }), humpLevel(after, j, { side: before, line: i })];
+}
+
+function namesSeen(side: Side): Set<string> {
+  return new Set(side.lines.groups.map((group) => group.name).filter((name) => name !== null));
+}
+
+/** Evidence that a track's source ran in the capture where the line was not seen (seen on both: the line itself shows it). */
+function exercisedLookup(before: Side, after: Side, ofBefore: Int32Array, sources: readonly Source[]) {
+  const matchedGroups = { before: new Set<number>(), after: new Set<number>() };
+  ofBefore.forEach((j, i) => {
+    if (j < 0) return;
+    matchedGroups.before.add(before.lines.group[i]!);
+    matchedGroups.after.add(after.lines.group[j]!);
+  });
+  const known = new Map<string, Exercised>();
+  return (i: number | null, j: number | null, source: string | null): Exercised => {
+    if (i !== null && j !== null) return 'shown';
+    const group = i !== null ? before.lines.group[i]! : after.lines.group[j!]!;
+    const byTracks = group >= 0 && (i !== null ? matchedGroups.before : matchedGroups.after).has(group);
+    if (byTracks) return 'shown';
+    if (source === null) return 'unknown';
+    const key = `${i !== null ? 'after' : 'before'} ${source}`;
+    let answer = known.get(key);
+    if (answer === undefined)
+      known.set(key, (answer = exercisedOn(i !== null ? after : before, source, false, sources)));
+    return answer;
+  };
+}

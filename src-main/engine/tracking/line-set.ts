@@ -1,0 +1,88 @@
+import type { LineExplanation } from '../../model/attribution.ts';
+import type { Comb } from '../../model/comb.ts';
+import type { Spur } from '../../model/spur.ts';
+import type { Triage } from '../../model/triage.ts';
+
+/** A family of lines that move together: a named source or a comb nobody knows. */
+export interface LineGroup {
+  /** Designator; null for a comb that the register does not know or that several entries could own. */
+  readonly name: string | null;
+  readonly fundamentalHz: number;
+  readonly fundamentalSigmaHz: number;
+  /** Lines of the set that belong to it. */
+  readonly members: readonly number[];
+}
+
+/** The lines of one capture, or of all files of a side together, as columns for matching. Any order. */
+export interface LineSet {
+  readonly count: number;
+  readonly frequencyHz: Float64Array;
+  readonly sigmaHz: Float64Array;
+  readonly levelDb: Float64Array;
+  /** How far apart two lines must be here to be told apart: bandwidth or spacing, or the width of a hump. */
+  readonly resolutionHz: Float64Array;
+  /** Index into `groups`; −1: belongs to none, or to several at once. */
+  readonly group: Int32Array;
+  /** Harmonic number in its group; 0 where there is none. */
+  readonly harmonic: Int32Array;
+  readonly groups: readonly LineGroup[];
+}
+
+/** Columns of one triage. A line several combs fall on (`shared`) stays without a group: it moves with none of them for certain. */
+export function lineSetOf(triage: Triage, resolutionHz: number, offsetDb: number): LineSet {
+  const { spurs, explanations, combs } = triage;
+  const count = spurs.length;
+  const group = new Int32Array(count).fill(-1);
+  const harmonic = new Int32Array(count);
+  const members = combs.map((): number[] => []);
+  for (let i = 0; i < count; i++) {
+    const place = combOfLine(explanations[i]!, combs);
+    if (place === null) continue;
+    group[i] = place.comb;
+    harmonic[i] = place.harmonic;
+    members[place.comb]!.push(i);
+  }
+  return {
+    count,
+    frequencyHz: Float64Array.from(spurs, (spur) => spur.frequencyHz),
+    sigmaHz: Float64Array.from(spurs, (spur) => spur.frequencySigmaHz),
+    levelDb: Float64Array.from(spurs, (spur) => spur.levelDb + offsetDb),
+    resolutionHz: Float64Array.from(spurs, (spur) => resolutionOf(spur, resolutionHz)),
+    group,
+    harmonic,
+    groups: combs.map((comb, c) => ({
+      name: comb.source,
+      fundamentalHz: comb.fundamentalHz,
+      fundamentalSigmaHz: comb.fundamentalSigmaHz,
+      members: members[c]!,
+    })),
+  };
+}
+
+function resolutionOf(spur: Spur, resolutionHz: number): number {
+  return spur.shape === 'hump' ? Math.max(resolutionHz, spur.widthHz) : resolutionHz;
+}
+
+/** Which of the capture's combs a line was given to, by its best candidate; null where none or more than one. */
+function combOfLine(explanation: LineExplanation, combs: readonly Comb[]): { comb: number; harmonic: number } | null {
+  const { cause, candidates } = explanation;
+  if (cause !== 'source' && cause !== 'ambiguous' && cause !== 'unknown-comb') return null;
+  const candidate = candidates[0];
+  if (candidate === undefined || candidate.harmonic === 0) return null;
+  const fundamentalHz = candidate.predictedHz / candidate.harmonic;
+  let best = -1;
+  let bestDistance = Infinity;
+  combs.forEach((comb, c) => {
+    const owned =
+      candidate.source === null
+        ? comb.source === null
+        : comb.source === candidate.source || comb.couldAlsoBe.includes(candidate.source);
+    const distance = Math.abs(comb.fundamentalHz / fundamentalHz - 1);
+    if (owned && distance < bestDistance) {
+      best = c;
+      bestDistance = distance;
+    }
+  });
+  // 1e-3: a comb is one fundamental; a candidate of another comb of the same entry lies farther off.
+  return best < 0 || bestDistance > 1e-3 ? null : { comb: best, harmonic: candidate.harmonic };
+}
