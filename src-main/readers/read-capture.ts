@@ -1,0 +1,76 @@
+import type { ReadCapture } from '../model/capture.ts';
+import { InputError } from '../model/input-problem.ts';
+import { parseLevelUnit } from '../units/parse-unit.ts';
+import { readDelimited, type CompanionAxis } from './delimited/read-delimited.ts';
+import { detectDialect, findTables } from './delimited/find-tables.ts';
+import { splitLines, textBytes, decode } from './delimited/text.ts';
+
+/** Files beside the capture, by name: an axis or a header may stand there. Only small text files are of use. */
+export type Companions = ReadonlyMap<string, Uint8Array>;
+
+/** Formats that begin with a mark of their own and that this version does not read. */
+const BINARY_MARKS: readonly (readonly [number[], string])[] = [
+  [[0x52, 0x49, 0x46, 0x46], 'a RIFF (WAV) recording'],
+  [[0x52, 0x46, 0x36, 0x34], 'an RF64 recording'],
+  [[0x53, 0x49, 0x4d, 0x50, 0x4c, 0x45, 0x20, 0x20, 0x3d], 'a FITS file'],
+  [[0x93, 0x4e, 0x55, 0x4d, 0x50, 0x59], 'a NumPy array'],
+  [[0x50, 0x4b, 0x03, 0x04], 'a ZIP archive or spreadsheet'],
+  [[0x1f, 0x8b], 'a gzip archive'],
+  [[0x89, 0x50, 0x4e, 0x47], 'a PNG picture'],
+  [[0xff, 0xd8, 0xff], 'a JPEG picture'],
+  [[0x25, 0x50, 0x44, 0x46], 'a PDF document'],
+  [[0x89, 0x48, 0x44, 0x46], 'an HDF5 file'],
+];
+
+/**
+ * Understands the bytes of one capture file, or says why not.
+ *
+ * @param file the name the user knows it by
+ * @param companions files beside it with the same stem: levels without frequencies take those of `stem.x`
+ * @throws InputError
+ */
+export function readCapture(bytes: Uint8Array, file: string, companions: Companions = new Map()): ReadCapture {
+  for (const [mark, what] of BINARY_MARKS)
+    if (mark.every((b, i) => bytes[i] === b))
+      throw new InputError({
+        file,
+        place: 'byte 0',
+        found: what,
+        expected: 'a spectrum as a text table of frequency and level',
+        wayOut: 'Export the trace as text (CSV).',
+      });
+  try {
+    return readDelimited(bytes, file);
+  } catch (error) {
+    const companion =
+      error instanceof InputError && /levels alone/.test(error.problem.found) ? axisBeside(file, companions) : null;
+    if (companion === null) throw error;
+    return readDelimited(bytes, file, companion);
+  }
+}
+
+/** The axis in `stem.x`, one frequency a line, and the unit a header file states. */
+function axisBeside(file: string, companions: Companions): CompanionAxis | null {
+  const stem = file.replace(/\.[^.]*$/, '').toLowerCase();
+  const beside = (ending: string): [string, Uint8Array] | null => {
+    for (const entry of companions) if (entry[0].toLowerCase() === `${stem}${ending}`) return entry;
+    return null;
+  };
+  const axis = beside('.x');
+  if (axis === null) return null;
+  const text = textBytes(axis[1], axis[0]);
+  const lines = splitLines(text.bytes);
+  const dialect = detectDialect(text.bytes, lines);
+  if (dialect === null) return null;
+  const [table] = findTables(text.bytes, lines, dialect).tables;
+  if (table === undefined || table.columns.length !== 1) return null;
+  const header = beside('.hdr');
+  let unit = null;
+  if (header !== null) {
+    const words = textBytes(header[1], header[0]);
+    const label = /(?:engUnit|yUnit|y unit|level unit)\S*\s+"?([^"\s]+)"?/gi;
+    for (const match of decode(words.bytes, 0, words.bytes.length, words.encoding).matchAll(label))
+      unit ??= parseLevelUnit(match[1]!);
+  }
+  return { file: axis[0], frequencyHz: table.columns[0]!, unit };
+}
