@@ -1,0 +1,87 @@
+import type { Capture } from '../model/capture.ts';
+import type { InputProblem } from '../model/input-problem.ts';
+import type { Trace } from '../model/trace.ts';
+import { plainJson, type Json } from './plain-json.ts';
+import { problemDocument } from './problem-document.ts';
+
+/** The document `spurledger.read/1`: what was understood of each file, and nothing computed from it. */
+export function readDocument(captures: readonly Capture[], problems: readonly InputProblem[]): Json {
+  return plainJson({
+    schema: 'spurledger.read/1',
+    captures: captures.map((capture) => ({
+      file: capture.file,
+      sha256: capture.sha256,
+      layout: capture.layout,
+      traces: capture.traces.map(traceDocument),
+      warnings: capture.warnings,
+    })),
+    problems: problems.map(problemDocument),
+  });
+}
+
+function traceDocument(trace: Trace) {
+  const { settings } = trace;
+  const facts = traceFacts(trace);
+  return {
+    label: trace.label,
+    points: trace.frequencyHz.length,
+    blank_points: facts.blankPoints,
+    start_hz: trace.frequencyHz[0]!,
+    stop_hz: trace.frequencyHz.at(-1)!,
+    smallest_step_hz: facts.smallestStepHz,
+    largest_step_hz: facts.largestStepHz,
+    unit: trace.unit.name,
+    unit_scale: trace.unit.scale,
+    unit_per_hz: trace.unit.perHz,
+    lowest_level: facts.lowest,
+    highest_level: facts.highest,
+    settings: {
+      rbw_hz: settings.rbwHz,
+      rbw_shape: settings.rbwShape ?? 'unknown',
+      vbw_hz: settings.vbwHz,
+      averages: settings.averages,
+      averaging: settings.averaging,
+      detector: settings.detector,
+      attenuation_db: settings.attenuationDb,
+      gain_db: settings.gainDb,
+      sweep_time_s: settings.sweepTimeS,
+      reference_level: settings.referenceLevel,
+      frequency_accuracy_ppm: settings.frequencyAccuracyPpm,
+      taken_at: settings.takenAt,
+    },
+    reasons:
+      facts.lowest === null
+        ? { lowest_level: 'every point is blank', highest_level: 'every point is blank' }
+        : undefined,
+  };
+}
+
+/** Extremes of a trace. Blank points are passed over; with nothing else the levels are null. */
+export function traceFacts({ frequencyHz, level }: Trace) {
+  let smallestStepHz = Infinity;
+  let largestStepHz = 0;
+  let lowest = Infinity;
+  let highest = -Infinity;
+  let blankPoints = 0;
+  for (let i = 0; i < level.length; i++) {
+    if (i > 0) {
+      const step = frequencyHz[i]! - frequencyHz[i - 1]!;
+      if (step < smallestStepHz) smallestStepHz = step;
+      if (step > largestStepHz) largestStepHz = step;
+    }
+    const value = level[i]!;
+    if (Number.isNaN(value)) blankPoints++;
+    else {
+      if (value < lowest) lowest = value;
+      if (value > highest) highest = value;
+    }
+  }
+  const blank = blankPoints === level.length;
+  return {
+    smallestStepHz,
+    largestStepHz,
+    blankPoints,
+    lowest: blank ? null : lowest,
+    highest: blank ? null : highest,
+  };
+}

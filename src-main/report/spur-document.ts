@@ -1,0 +1,33 @@
+import type { LineExplanation } from '../model/attribution.ts';
+import type { LevelUnit } from '../model/level-unit.ts';
+import type { Spur } from '../model/spur.ts';
+import { fromDecibels } from '../units/levels.ts';
+
+/**
+ * One spur as the documents carry it: `level` and `floor` in the capture's stated unit, every other figure SI or dB
+ * as its name says. The uncertainty of a level is a ratio and stays in dB for linear units too.
+ */
+export function spurDocument(spur: Spur, explanation: LineExplanation, unit: LevelUnit) {
+  return {
+    frequency_hz: spur.frequencyHz,
+    frequency_sigma_hz: spur.frequencySigmaHz,
+    level: fromDecibels(spur.levelDb, unit),
+    level_sigma_db: spur.levelSigmaDb,
+    floor: fromDecibels(spur.floorDb, unit),
+    over_floor_db: spur.overFloorDb,
+    width_hz: spur.widthHz,
+    shape: spur.shape,
+    cause: explanation.cause,
+    candidates: explanation.candidates.map((candidate) => ({
+      source: candidate.source,
+      harmonic: candidate.harmonic,
+      predicted_hz: candidate.predictedHz,
+      predicted_sigma_hz: candidate.predictedSigmaHz,
+      chance: candidate.chance,
+    })),
+    why: explanation.why,
+    crowded: spur.crowded,
+  };
+}
+
+export type SpurDocument = ReturnType<typeof spurDocument>;

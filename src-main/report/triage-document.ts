@@ -1,0 +1,83 @@
+import { applyCondition } from '../model/apply-condition.ts';
+import type { Capture } from '../model/capture.ts';
+import type { Condition } from '../model/condition.ts';
+import type { InputProblem } from '../model/input-problem.ts';
+import type { Source } from '../model/source.ts';
+import type { Trace } from '../model/trace.ts';
+import type { Triage } from '../model/triage.ts';
+import { plainJson, type Json } from './plain-json.ts';
+import { problemDocument } from './problem-document.ts';
+import { settingsDocument } from './settings-document.ts';
+import { spurDocument } from './spur-document.ts';
+
+/** One capture after triage, with everything that decided the result. */
+export interface TriagedCapture {
+  readonly capture: Capture;
+  /** The trace that was analysed, in the unit it was analysed in, and its place in the capture. */
+  readonly trace: Trace;
+  readonly traceIndex: number;
+  readonly condition: Condition | null;
+  readonly sources: readonly Source[];
+  readonly triage: Triage;
+  /** What was noticed outside reader and engine: the other traces of the file, conditions that fit nothing … */
+  readonly warnings: readonly string[];
+}
+
+/**
+ * The document `spurledger.triage/1`.
+ *
+ * Levels are in each capture's stated unit, all else SI with the unit in the name. Captures that could not be
+ * read are not among `captures` but in `problems`.
+ */
+export function triageDocument(captures: readonly TriagedCapture[], problems: readonly InputProblem[]): Json {
+  return plainJson({
+    schema: 'spurledger.triage/1',
+    captures: captures.map(captureDocument),
+    problems: problems.map(problemDocument),
+  });
+}
+
+function captureDocument(input: TriagedCapture) {
+  const { capture, trace, triage, condition } = input;
+  const taken = applyCondition(trace.settings, condition);
+  return {
+    file: capture.file,
+    sha256: capture.sha256,
+    layout: capture.layout,
+    points: trace.frequencyHz.length,
+    start_hz: trace.frequencyHz[0]!,
+    stop_hz: trace.frequencyHz.at(-1)!,
+    rbw_hz: taken.rbwHz,
+    unit: trace.unit.name,
+    averages: taken.averages,
+    trace: trace.label,
+    trace_number: input.traceIndex + 1,
+    traces: capture.traces.length,
+    role: condition?.role ?? 'item',
+    sources_on: condition?.sourcesOn ?? null,
+    sources_off: condition?.sourcesOff ?? null,
+    warnings: [...new Set([...capture.warnings, ...input.warnings, ...triage.floor.warnings, ...triage.warnings])],
+    settings: settingsDocument({ triage, fileSettings: trace.settings, condition, sources: input.sources }),
+    false_alarms_expected: triage.floor.falseAlarmsExpected,
+    weakest_detectable_over_floor_db: triage.floor.weakestDetectableOverFloorDb,
+    spurs: triage.spurs.map((spur, i) => spurDocument(spur, triage.explanations[i]!, trace.unit)),
+    combs: triage.combs.map((comb) => ({
+      source: comb.source,
+      fundamental_hz: comb.fundamentalHz,
+      fundamental_sigma_hz: comb.fundamentalSigmaHz,
+      seen: comb.harmonicsSeen,
+      expected: comb.harmonicsExpected,
+      chance: comb.chance,
+      could_also_be: comb.couldAlsoBe,
+    })),
+    not_seen: triage.notSeen.map(({ source, reason }) => ({ source, reason })),
+    reasons: missing({ rbw_hz: taken.rbwHz, averages: taken.averages }),
+  };
+}
+
+/** Why a value that the document always carries is null. */
+function missing(values: Readonly<Record<string, number | null>>): Record<string, string> | undefined {
+  const unstated = Object.entries(values).filter(([, value]) => value === null);
+  if (unstated.length === 0) return undefined;
+  return Object.fromEntries(unstated.map(([field]) => [field, 'neither the file nor the conditions state it']));
+}

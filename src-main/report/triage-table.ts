@@ -1,0 +1,88 @@
+import type { Comb } from '../model/comb.ts';
+import type { LineExplanation } from '../model/attribution.ts';
+import type { Spur } from '../model/spur.ts';
+import { applyCondition } from '../model/apply-condition.ts';
+import { fromDecibels } from '../units/levels.ts';
+import { fixed, frequencyHzText, frequencyText, levelText, significant } from './figures.ts';
+import { table, type Column } from './table.ts';
+import { terminalText } from './terminal-text.ts';
+import type { TriagedCapture } from './triage-document.ts';
+
+/** One capture's triage for a reader at a terminal. Ends with a line end. */
+export function triageTable(input: TriagedCapture): string {
+  const { capture, trace, triage, condition } = input;
+  const taken = applyCondition(trace.settings, condition);
+  const spurs = triage.spurs.length;
+  const head = [
+    `${capture.file}: ${spurs === 0 ? 'no spur' : spurs === 1 ? 'one spur' : `${spurs} spurs`} in ${trace.frequencyHz.length} points from ` +
+      `${frequencyText(trace.frequencyHz[0]!)} to ${frequencyText(trace.frequencyHz.at(-1)!)}`,
+    `  RBW ${taken.rbwHz === null ? 'unknown' : frequencyText(taken.rbwHz)}, ` +
+      `averages ${taken.averages ?? 'unknown'} (${taken.averaging}), detector ${taken.detector}, levels in ${trace.unit.name}`,
+    `  ${triage.floor.why}`,
+    `  weakest line found with probability 0.95: ${fixed(triage.floor.weakestDetectableOverFloorDb, 1)} dB over the floor; ` +
+      `noise detections expected: ${significant(triage.floor.falseAlarmsExpected, 2)}`,
+  ];
+  const parts = [head.map(terminalText).join('\n') + '\n'];
+  if (spurs > 0)
+    parts.push(
+      table(
+        spurColumns(input),
+        triage.spurs.map((spur, i) => [spur, triage.explanations[i]!]),
+      ),
+    );
+  if (triage.combs.length > 0) parts.push(table(COMB_COLUMNS, triage.combs));
+  if (triage.notSeen.length > 0) {
+    parts.push(
+      triage.notSeen.map(({ source, reason }) => terminalText(`${source}: not seen, ${reason}`)).join('\n') + '\n',
+    );
+  }
+  return parts.join('\n');
+}
+
+function spurColumns({ trace: { unit } }: TriagedCapture): readonly Column<readonly [Spur, LineExplanation]>[] {
+  const isDecibel = unit.scale === 'decibel';
+  return [
+    {
+      head: 'frequency [Hz]',
+      align: 'right',
+      cell: ([spur]) => frequencyHzText(spur.frequencyHz, spur.frequencySigmaHz),
+    },
+    { head: '± [Hz]', align: 'right', cell: ([spur]) => significant(spur.frequencySigmaHz, 2) },
+    {
+      head: `level [${unit.name}]`,
+      align: 'right',
+      cell: ([spur]) => levelText(fromDecibels(spur.levelDb, unit), isDecibel),
+    },
+    { head: '± [dB]', align: 'right', cell: ([spur]) => fixed(spur.levelSigmaDb, 2) },
+    { head: 'over floor [dB]', align: 'right', cell: ([spur]) => fixed(spur.overFloorDb, 1) },
+    { head: 'width [Hz]', align: 'right', cell: ([spur]) => significant(spur.widthHz, 3) },
+    { head: 'shape', align: 'left', cell: ([spur]) => spur.shape },
+    { head: 'cause', align: 'left', cell: ([, explanation]) => explanation.cause },
+    { head: 'candidates', align: 'left', cell: ([, explanation]) => candidatesText(explanation) },
+    {
+      head: 'chance',
+      align: 'right',
+      cell: ([, explanation]) => significant(explanation.candidates[0]?.chance ?? null, 2),
+    },
+  ];
+}
+
+/** `U7 × 24, or U9 × 25`: best first, at most three. */
+export function candidatesText({ candidates }: LineExplanation): string {
+  const named = candidates.slice(0, 3).map(({ source, harmonic }) => `${source ?? 'unknown comb'} × ${harmonic}`);
+  return named.join(', or ') + (candidates.length > 3 ? `, and ${candidates.length - 3} more` : '');
+}
+
+const COMB_COLUMNS: readonly Column<Comb>[] = [
+  { head: 'comb', align: 'left', cell: (comb) => comb.source ?? 'not in the register' },
+  {
+    head: 'fundamental [Hz]',
+    align: 'right',
+    cell: (comb) => frequencyHzText(comb.fundamentalHz, comb.fundamentalSigmaHz),
+  },
+  { head: '± [Hz]', align: 'right', cell: (comb) => significant(comb.fundamentalSigmaHz, 2) },
+  { head: 'seen', align: 'right', cell: (comb) => String(comb.harmonicsSeen.length) },
+  { head: 'expected', align: 'right', cell: (comb) => String(comb.harmonicsExpected.length) },
+  { head: 'chance', align: 'right', cell: (comb) => significant(comb.chance, 2) },
+  { head: 'could also be', align: 'left', cell: (comb) => comb.couldAlsoBe.join(', ') },
+];
