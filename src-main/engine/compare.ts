@@ -6,14 +6,7 @@ import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { allowedDb } from './tracking/band-allowance.ts';
 import { exercisedOn, stateWarnings } from './tracking/exercised.ts';
 import { identityOf, wasClearedEarlier } from './tracking/identity.ts';
-import {
-  judgeCome,
-  judgeGone,
-  judgeSeenTwice,
-  doubtsOf,
-  type Judgement,
-  type Level,
-} from './tracking/judge-track.ts';
+import { judgeCome, judgeGone, judgeSeenTwice, doubtsOf, type Judgement, type Level } from './tracking/judge-track.ts';
 import { matchLines } from './tracking/match-lines.ts';
 import { movedAlone } from './tracking/moved-alone.ts';
 import { repeatabilityOf } from './tracking/repeatability.ts';
@@ -23,6 +16,7 @@ import { commonScale } from './tracking/side-trace.ts';
 import { mergeSide, type Side } from './tracking/side.ts';
 import { sourceChanges } from './tracking/source-changes.ts';
 import { largestMove } from './tracking/source-drift.ts';
+import { isEdgeOfRaisedFloor } from './tracking/floor-edge.ts';
 import { humpLevel } from './tracking/hump-level.ts';
 import { mirrored, type View } from './tracking/whereabouts.ts';
 
@@ -113,12 +107,16 @@ export function compareSides(input: CompareInput): Comparison {
       Math.min(spur.floorDb, limit.floorDb),
       scale.unit.name,
     );
-    add(i, null, judgeGone(levelOf(before, i), limit, allowed, doubts));
+    add(i, null, judgeGone(levelOf(before, i), limit, allowed, isEdgeOfRaisedFloor(before, i, after), doubts));
   }
   for (let j = 0; j < after.lines.count; j++) {
     if (matching.ofB[j]! >= 0) continue;
     const cleared = wasClearedEarlier(after, j, input.clearedEarlier ?? [], moveSettings);
-    add(null, j, judgeCome(levelOf(after, j), limitsBefore.of(j), cleared, doubts));
+    add(
+      null,
+      j,
+      judgeCome(levelOf(after, j), limitsBefore.of(j), cleared, isEdgeOfRaisedFloor(after, j, before), doubts),
+    );
   }
   tracks.sort((x, y) => x.atHz - y.atHz);
   const all = tracks.map(({ track }) => track);

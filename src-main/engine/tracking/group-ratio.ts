@@ -56,6 +56,9 @@ export function pairSigmaHz(
   );
 }
 
+/** What a line that should be seen and is not counts against a movement, as a logarithm of odds; a choice of this tool. */
+const MISSING_LINE = 3;
+
 interface Candidate {
   readonly ratio: number;
   readonly sigma: number;
@@ -175,15 +178,20 @@ function judge(
   let weightSum = 0;
   let ratioSum = 0;
   let otherGroup = candidate.otherGroup;
+  const missing: number[] = [];
+  const changes: number[] = [];
   for (const i of group.members) {
     const target = a.frequencyHz[i]! * candidate.ratio;
     const relative = Math.hypot(candidate.sigma / candidate.ratio, settings.stableMove);
     const k = nearestOrdered(to.sortedHz, target);
-    if (k < 0) continue;
-    const j = to.order[k]!;
-    const sigma = pairSigmaHz(a, i, b, j, target, relative);
-    const distance = Math.abs(to.sortedHz[k]! - target);
-    if (distance > 3 * sigma) continue;
+    const j = k < 0 ? -1 : to.order[k]!;
+    const sigma = j < 0 ? 0 : pairSigmaHz(a, i, b, j, target, relative);
+    const distance = j < 0 ? Infinity : Math.abs(to.sortedHz[k]! - target);
+    if (distance > 3 * sigma) {
+      missing.push(i);
+      continue;
+    }
+    changes.push(b.levelDb[j]! - a.levelDb[i]!);
     const expectedByChance = 2 * Math.max(distance, sigma) * densityAround(to.sortedHz, k);
     let weight = -Math.log(Math.min(1, expectedByChance));
     const otherName = b.groups[b.group[j]!]?.name ?? null;
@@ -198,6 +206,10 @@ function judge(
     ratioSum += w * (to.sortedHz[k]! / a.frequencyHz[i]!);
   }
   if (support === 0) return { score: 0, move: null };
+  // A family moves as one: lines that should be seen there, weaker by as much as the others, and are not, speak against it.
+  const change = Math.min(0, median(changes));
+  for (const i of missing)
+    if (a.levelDb[i]! + change > b.seenFromDb(a.frequencyHz[i]! * candidate.ratio)) score -= MISSING_LINE;
   return {
     score,
     move: {
@@ -224,4 +236,8 @@ function densityAround(sorted: Float64Array, k: number): number {
   const high = Math.min(sorted.length - 1, k + 8);
   const width = sorted[high]! - sorted[low]!;
   return width > 0 ? (high - low) / width : 1 / sorted[k]!;
+}
+
+function median(values: readonly number[]): number {
+  return [...values].sort((x, y) => x - y)[values.length >> 1]!;
 }

@@ -101,7 +101,13 @@ export function provenDb(seen: Level, limitDb: number, doubts: Doubts): number {
  * `allowedDb` is the most that the line's band allows, common unit, null without one: a limit below it clears a line only if some
  * drop is proven as well, else a line that was always below the allowance would be cleared by looking less closely.
  */
-export function judgeGone(before: Level, limit: SideLimit, allowedDb: number | null, doubts: Doubts): Judgement {
+export function judgeGone(
+  before: Level,
+  limit: SideLimit,
+  allowedDb: number | null,
+  edgeOfRaisedFloor: boolean,
+  doubts: Doubts,
+): Judgement {
   if (limit.limitDb === null)
     return { ...NOTHING, status: 'uncovered', why: `Not to be seen after: the after capture ${limit.uncoveredWhy}.` };
   if (!doubts.comparable)
@@ -115,6 +121,12 @@ export function judgeGone(before: Level, limit: SideLimit, allowedDb: number | n
       ...known,
       status: 'hidden',
       why: `Not seen at its place after, but an unnamed line near ${hertz(limit.atHz)} may be it, moved.`,
+    };
+  if (edgeOfRaisedFloor)
+    return {
+      ...known,
+      status: 'hidden',
+      why: 'Seen before at the edge of a floor that stood higher then: it may have been no more than its noise.',
     };
   if (atLeastDb > 0 && doubts.dropDoubt !== null)
     return { ...known, status: 'hidden', why: `Not seen after (${said}), but ${doubts.dropDoubt}.` };
@@ -147,7 +159,13 @@ export function judgeGone(before: Level, limit: SideLimit, allowedDb: number | n
 }
 
 /** A line seen after and not before: new only where the before capture would have shown it. */
-export function judgeCome(after: Level, limit: SideLimit, clearedEarlier: boolean, doubts: Doubts): Judgement {
+export function judgeCome(
+  after: Level,
+  limit: SideLimit,
+  clearedEarlier: boolean,
+  edgeOfRaisedFloor: boolean,
+  doubts: Doubts,
+): Judgement {
   if (clearedEarlier) return { ...NOTHING, status: 'back', why: 'Cleared by an earlier fix and seen again.' };
   if (limit.limitDb === null)
     return { ...NOTHING, status: 'uncovered', why: `Not to be seen before: the before capture ${limit.uncoveredWhy}.` };
@@ -159,6 +177,12 @@ export function judgeCome(after: Level, limit: SideLimit, clearedEarlier: boolea
       ...NOTHING,
       status: 'hidden',
       why: `Not seen at this place before, but an unnamed line near ${hertz(limit.atHz)} may be it, moved.`,
+    };
+  if (edgeOfRaisedFloor)
+    return {
+      ...NOTHING,
+      status: 'hidden',
+      why: 'Seen after at the edge of a floor that rose: it may be no more than its noise.',
     };
   if (riseDb > 0 && doubts.riseDoubt !== null)
     return { ...NOTHING, status: 'hidden', why: `Not seen before, but ${doubts.riseDoubt}.` };

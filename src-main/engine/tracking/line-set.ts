@@ -1,7 +1,7 @@
 import type { LineExplanation } from '../../model/attribution.ts';
 import type { Comb } from '../../model/comb.ts';
 import type { Spur } from '../../model/spur.ts';
-import type { Triage } from '../../model/triage.ts';
+import { nearestIndex, type SideTrace } from './side-trace.ts';
 
 /** A family of lines that move together: a named source or a comb nobody knows. */
 export interface LineGroup {
@@ -26,10 +26,15 @@ export interface LineSet {
   /** Harmonic number in its group; 0 where there is none. */
   readonly harmonic: Int32Array;
   readonly groups: readonly LineGroup[];
+  /** Level that a line must have at a frequency to be seen for certain in at least one file; Infinity where nothing covers it. */
+  readonly seenFromDb: (frequencyHz: number) => number;
 }
 
 /** Columns of one triage. A line several combs fall on (`shared`) stays without a group: it moves with none of them for certain. */
-export function lineSetOf(triage: Triage, resolutionHz: number, offsetDb: number): LineSet {
+export function lineSetOf(trace: SideTrace): LineSet {
+  const { offsetDb } = trace;
+  const resolutionHz = Math.max(trace.rbwHz, trace.spacingHz);
+  const { triage } = trace.triaged;
   const { spurs, explanations, combs } = triage;
   const count = spurs.length;
   const group = new Int32Array(count).fill(-1);
@@ -56,7 +61,19 @@ export function lineSetOf(triage: Triage, resolutionHz: number, offsetDb: number
       fundamentalSigmaHz: comb.fundamentalSigmaHz,
       members: members[c]!,
     })),
+    seenFromDb: (frequencyHz) => seenFromDb(trace, frequencyHz),
   };
+}
+
+/** A line this far over the threshold is not missed; a choice of this tool. */
+const NOT_MISSED_DB = 3;
+
+function seenFromDb({ frequencyHz, levelDb, triaged, offsetDb }: SideTrace, atHz: number): number {
+  if (atHz < frequencyHz[0]! || atHz > frequencyHz[frequencyHz.length - 1]!) return Infinity;
+  const nearest = nearestIndex(frequencyHz, atHz);
+  // Where something stands over the threshold already, a weaker line is not seen beside it.
+  const hidesDb = Math.max(triaged.triage.floor.thresholdDb[nearest]!, levelDb[nearest]!);
+  return Number.isNaN(hidesDb) ? Infinity : hidesDb + offsetDb + NOT_MISSED_DB;
 }
 
 function resolutionOf(spur: Spur, resolutionHz: number): number {

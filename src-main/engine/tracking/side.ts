@@ -41,9 +41,7 @@ export function mergeSide(
   largestMoveOf: (name: string | null) => number,
   settings: MoveSettings,
 ): Side {
-  const sets = traces.map((trace) =>
-    lineSetOf(trace.triaged.triage, Math.max(trace.rbwHz, trace.spacingHz), trace.offsetDb),
-  );
+  const sets = traces.map(lineSetOf);
   const merged: MergedLine[] = [];
   const groups: MergedGroup[] = [];
   sets.forEach((set, file) => {
@@ -134,6 +132,7 @@ function columnsOf(merged: readonly MergedLine[], groups: readonly MergedGroup[]
     resolutionHz: Float64Array.from(places, ({ set, j }) => set.resolutionHz[j]!),
     group: Int32Array.from(merged, (line) => line.group),
     harmonic: Int32Array.from(merged, (line) => line.harmonic),
+    seenFromDb: (frequencyHz) => sets.reduce((lowest, set) => Math.min(lowest, set.seenFromDb(frequencyHz)), Infinity),
     groups: groups.map((group, g): LineGroup => {
       const n = group.fundamentals.length;
       const mean = group.fundamentals.reduce((sum, value) => sum + value, 0) / n;

@@ -1,6 +1,6 @@
 import type { MoveSettings } from './group-ratio.ts';
 import type { Side } from './side.ts';
-import { firstAtOrAbove, type SideTrace } from './side-trace.ts';
+import type { SideTrace } from './side-trace.ts';
 import type { Window } from './window-limit.ts';
 
 /** Both sides seen from one of them: lines of `own` are looked for in the files of `other`. */
@@ -126,9 +126,6 @@ export function mirrored(view: View): View {
   return { ...view, own: view.other, other: view.own, match: view.matchOfOther, matchOfOther: view.match };
 }
 
-/** A family's line must stand this far over the threshold to be missed when it is not there; a choice of this tool. */
-const MUST_BE_SEEN_DB = 3;
-
 /**
  * If own line `i` had moved onto the other side's line `j`, its family would have moved in the same ratio and changed in level about
  * alike. True where most of the family's lines that should then be seen are not.
@@ -140,7 +137,7 @@ export function familyLeftBehind(view: View, i: number, j: number): boolean {
   if (a.group[i]! < 0) return false;
   const members = a.groups[a.group[i]!]!.members;
   const ratio = b.frequencyHz[j]! / a.frequencyHz[i]!;
-  const change = b.levelDb[j]! - a.levelDb[i]!;
+  const change = Math.min(0, b.levelDb[j]! - a.levelDb[i]!);
   let missing = 0;
   let present = 0;
   for (const m of members) {
@@ -159,13 +156,7 @@ export function familyLeftBehind(view: View, i: number, j: number): boolean {
       present++;
       continue;
     }
-    const shouldBeSeen = other.traces.some((trace) => {
-      const { frequencyHz, offsetDb, triaged } = trace;
-      const at = firstAtOrAbove(frequencyHz, target);
-      if (at === 0 || at >= frequencyHz.length) return false;
-      return a.levelDb[m]! + change > triaged.triage.floor.thresholdDb[at]! + offsetDb + MUST_BE_SEEN_DB;
-    });
-    if (shouldBeSeen) missing++;
+    if (a.levelDb[m]! + change > b.seenFromDb(target)) missing++;
   }
   return missing >= 2 && missing > present;
 }
