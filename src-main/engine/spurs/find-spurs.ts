@@ -57,7 +57,7 @@ export function findSpurs(input: SpurInput): SpurResult {
   const lineWidthHz = sparse ? Math.max(stated!, spacingHz) : (measured ?? stated ?? 2 * spacingHz);
   if (sparse)
     warnings.push(
-      `Points lie ${(spacingHz / settings.rbwHz!).toFixed(1)} resolution bandwidths apart: lines between points may be missed, frequencies are only good to the spacing, and no unknown comb is claimed.`,
+      `Points lie ${(spacingHz / settings.rbwHz).toFixed(1)} resolution bandwidths apart: lines between points may be missed, frequencies are only good to the spacing, and no unknown comb is claimed.`,
     );
   if (settings.rbwHz === null)
     warnings.push(

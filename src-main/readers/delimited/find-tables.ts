@@ -75,7 +75,10 @@ export function findTables(bytes: Uint8Array, lines: LineTable, dialect: Dialect
     rows = 0;
   };
   for (let l = 0; l < lines.count; l++) {
-    const cells = parseRow(bytes, lines.starts[l]!, lines.ends[l]!, dialect, out);
+    let cells = parseRow(bytes, lines.starts[l]!, lines.ends[l]!, dialect, out);
+    // a delimiter at the end usually closes the row; where the table has one column more it is an empty last cell
+    if (rows > 0 && cells > 0 && cells === columns.length - 1 && bytes[lines.ends[l]! - 1] === dialect.delimiter)
+      out[cells++] = NaN;
     if (cells === NOT_NUMERIC || cells === 0) {
       close(l);
       if (cells === NOT_NUMERIC) strayLines.push(l);

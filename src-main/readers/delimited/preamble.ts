@@ -101,7 +101,8 @@ type Field =
   | 'frequencyUnit'
   | 'date'
   | 'traceName'
-  | 'accuracy';
+  | 'accuracy'
+  | 'passed over';
 
 /** What a key may be called. Order matters: the first that fits wins. */
 const KEYS: readonly (readonly [RegExp, Field])[] = [
@@ -110,7 +111,7 @@ const KEYS: readonly (readonly [RegExp, Field])[] = [
     'rbwShape',
   ],
   [/^rbw filter bw/, 'rbwShape'],
-  [/^vbw\/rbw|^rbw\/vbw|^rbw filter/, 'date'],
+  [/^vbw\/rbw|^rbw\/vbw|^rbw filter/, 'passed over'],
   [
     /^(rbw|res\.? ?bw|res(olution)?\.? ?b(and)?w(idth)?|if ?bw|if bandwidth|bandbreite|auflösebandbreite)\b(?!.*auto)/,
     'rbw',

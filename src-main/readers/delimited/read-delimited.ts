@@ -55,7 +55,7 @@ export function readDelimited(input: Uint8Array, file: string, companion: Compan
   const preamble = readPreamble(entries);
   const header = readHeader(headerRows, first.columns.length);
 
-  refuseTimeRecord(header, headerRows, first, preamble, file);
+  refuseTimeRecord(header, headerRows, first, file);
   warnings.push(...oddRowWarnings(found.oddRows, blocks, lines.count));
   if (text.nulBytes > 0) warnings.push(`${text.nulBytes} NUL bytes were passed over.`);
 
@@ -128,7 +128,10 @@ function headerCells(text: string, columns: number, dialect: Dialect): string[] 
   if (columns === 2 && !/freq|hz|^f$|frequenz|time|zeit|second|sequence|index|^x$|^\(|^\[|^$/.test(first)) return null;
   if (columns === 2 && /^(start|stop|cent|span|rbw|vbw|x axis|y axis|number|freq(uency)? offset)/.test(first))
     return null;
-  if (columns === 2 && /^[+-]?[\d.]+(e[+-]?\d+)?( ?[kmg]?hz)?$/i.test(cells[1]!)) return null;
+  if (columns === 1 && cells.length > 1) return null;
+  // a number, with or without a unit, is a value and no name
+  if (columns <= 2 && cells.slice(1).some((cell) => /^[+-]?[\d.,]+(e[+-]?\d+)?\s*[a-zµμ%]{0,4}$/i.test(cell)))
+    return null;
   if (columns > 2 && /^(trace (type|math|name|count|detector)|detector|normalize|y axis|x axis)/.test(first))
     return null;
   if (columns === 1 && /[:=]/.test(text)) return null;
@@ -139,28 +142,28 @@ function refuseTimeRecord(
   header: readonly ColumnHeader[],
   headerRows: readonly (readonly string[])[],
   table: NumberTable,
-  preamble: Preamble,
   file: string,
 ): void {
   const frequency = header.some((column) => column.role === 'frequency');
   const time = header.find((column) => column.role === 'time');
   const sequence = headerRows.some((row) => row.some((cell) => /^(increment|sequence)$/i.test(cell)));
-  const wave =
-    directionOf(table.columns[0]!) === 1 && table.columns[0]![0]! < 0 && preamble.startHz === null && !frequency;
-  if ((time !== undefined && !frequency) || sequence || wave)
-    throw new InputError({
+  if (time !== undefined && !frequency)
+    throw timeRecord(
       file,
-      place: `line ${table.firstLine + 1}`,
-      found:
-        time !== undefined
-          ? `a time record (column “${time.name || 'time'}” is in seconds or a part of them)`
-          : sequence
-            ? 'a time record (a sequence of samples with an increment)'
-            : `a first column that begins at ${table.columns[0]![0]!}, below zero, with no word of frequency`,
-      expected: 'a spectrum: level against frequency',
-      wayOut:
-        'Let the instrument or a tool of your choice make a spectrum of it and export that; this version reads no time records.',
-    });
+      table.firstLine,
+      `a time record (column “${time.name || 'without a name'}” is in seconds or a part of them)`,
+    );
+  if (sequence) throw timeRecord(file, table.firstLine, 'a time record (a sequence of samples with an increment)');
+}
+
+function timeRecord(file: string, firstLine: number, found: string): InputError {
+  return new InputError({
+    file,
+    place: `line ${firstLine + 1}`,
+    found,
+    expected: 'a spectrum: level against frequency',
+    wayOut: 'Make a spectrum of it with the instrument and export that; this version reads no time records.',
+  });
 }
 
 function oddRowWarnings(
@@ -228,6 +231,12 @@ function tracesOfBlock(
   if (axis === null) {
     frequencyHz = axisFromStatements(block, preamble, companion, file, warnings);
   } else {
+    const said =
+      (header[axis]?.frequencyFactor ?? null) !== null ||
+      preamble.startHz !== null ||
+      preamble.frequencyFactor !== null;
+    if (!said && columns[axis]!.some((f) => f < 0))
+      throw timeRecord(file, block.firstLine, 'a rising column that begins below zero, with no word of frequency');
     const factor = header[axis]?.frequencyFactor ?? preamble.frequencyFactor;
     if (factor === null) warnings.push('The frequency column has no unit; it is taken to be in Hz.');
     frequencyHz = columns[axis]!.map((f) => f * (factor ?? 1));
@@ -291,8 +300,8 @@ function tracesOfBlock(
 }
 
 /** Columns that are empty in every row (trailing delimiters) are none. Their place is kept so that headers still fit. */
-function dropEmptyColumns(columns: readonly Float64Array[]): (Float64Array | null)[] & { readonly length: number } {
-  return columns.map((column) => (column.every((v) => Number.isNaN(v)) ? null : column)) as (Float64Array | null)[];
+function dropEmptyColumns(columns: readonly Float64Array[]): (Float64Array | null)[] {
+  return columns.map((column) => (column.every((v) => Number.isNaN(v)) ? null : column));
 }
 
 function chooseAxis(
@@ -415,7 +424,7 @@ function unitOf(
       unit: own,
       warning: `The unit ${own.name} is taken from the column's name “${header[c]!.name}”; the file states none.`,
     };
-  if (companion?.unit != null) return { unit: companion.unit, warning: null };
+  if (companion !== null && companion.unit !== null) return { unit: companion.unit, warning: null };
   const positive = level.every((v) => Number.isNaN(v) || v >= 0);
   const peak = level.reduce((a, v) => (v > a ? v : a), -Infinity);
   // decibel traces cross zero or lie below it; a linear one is positive over decades of small numbers
