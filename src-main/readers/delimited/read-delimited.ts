@@ -130,8 +130,7 @@ function headerCells(text: string, columns: number, dialect: Dialect): string[] 
     return null;
   if (columns === 1 && cells.length > 1) return null;
   // a number, with or without a unit, is a value and no name
-  if (columns <= 2 && cells.slice(1).some((cell) => /^[+-]?[\d.,]+(e[+-]?\d+)?\s*[a-zµμ%]{0,4}$/i.test(cell)))
-    return null;
+  if (columns <= 2 && /^[+-]?[\d.,]+(e[+-]?\d+)?\s*[a-zµμ%]{0,4}$/i.test(cells[1] ?? '')) return null;
   if (columns > 2 && /^(trace (type|math|name|count|detector)|detector|normalize|y axis|x axis)/.test(first))
     return null;
   if (columns === 1 && /[:=]/.test(text)) return null;
