@@ -1,5 +1,6 @@
 import { applyCondition } from '../model/apply-condition.ts';
 import type { Capture } from '../model/capture.ts';
+import type { Comb } from '../model/comb.ts';
 import type { Condition } from '../model/condition.ts';
 import type { InputProblem } from '../model/input-problem.ts';
 import type { Source } from '../model/source.ts';
@@ -62,17 +63,26 @@ function captureDocument(input: TriagedCapture) {
     weakest_detectable_over_floor_db: triage.floor.weakestDetectableOverFloorDb,
     spurs: triage.spurs.map((spur, i) => spurDocument(spur, triage.explanations[i]!, trace.unit)),
     combs: triage.combs.map((comb) => ({
-      source: comb.source,
+      ...ownerOf(comb),
       fundamental_hz: comb.fundamentalHz,
       fundamental_sigma_hz: comb.fundamentalSigmaHz,
       seen: comb.harmonicsSeen,
       expected: comb.harmonicsExpected,
       chance: comb.chance,
-      could_also_be: comb.couldAlsoBe,
     })),
     not_seen: triage.notSeen.map(({ source, reason }) => ({ source, reason })),
     reasons: missing({ rbw_hz: taken.rbwHz, averages: taken.averages }),
   };
+}
+
+/**
+ * In the document a comb without a source is one that the register does not know. A comb that several entries could own is
+ * therefore given under the first of them, and `could_also_be` names the others.
+ */
+function ownerOf({ source, couldAlsoBe }: Comb) {
+  return source === null
+    ? { source: couldAlsoBe[0] ?? null, could_also_be: couldAlsoBe.slice(1) }
+    : { source, could_also_be: couldAlsoBe };
 }
 
 /** Why a value that the document always carries is null. */

@@ -74,7 +74,11 @@ export function candidatesText({ candidates }: LineExplanation): string {
 }
 
 const COMB_COLUMNS: readonly Column<Comb>[] = [
-  { head: 'comb', align: 'left', cell: (comb) => comb.source ?? 'not in the register' },
+  {
+    head: 'comb',
+    align: 'left',
+    cell: (comb) => comb.source ?? (comb.couldAlsoBe.length > 0 ? 'ambiguous' : 'not in the register'),
+  },
   {
     head: 'fundamental [Hz]',
     align: 'right',

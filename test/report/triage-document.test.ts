@@ -114,3 +114,15 @@ test('inputs that were refused are listed beside the captures that were done', (
     problems: [{ file: 'b.csv', place: 'line 3', found: '"x"', expected: 'a number', way_out: 'Export again.' }],
   });
 });
+
+test('a comb that several entries could own has one of them as source, for a null means that the register does not know it', () => {
+  const combs = [
+    { ...TRIAGE.combs[0]!, source: null, couldAlsoBe: ['DC-A', 'DC-B'] },
+    { ...TRIAGE.combs[0]!, source: null, couldAlsoBe: [] },
+  ];
+  const capture = first(triageDocument([triagedCapture({ triage: { ...TRIAGE, combs } })], []));
+  expect(capture['combs']).toMatchObject([
+    { source: 'DC-A', could_also_be: ['DC-B'] },
+    { source: null, could_also_be: [] },
+  ]);
+});

@@ -1,0 +1,39 @@
+import { analyseTrace } from '../../engine/analyse.ts';
+import { compareSides } from '../../engine/compare.ts';
+import { InputError } from '../../model/input-problem.ts';
+import { openCapture } from '../work/open-capture.ts';
+import type { JobReply, JobRequest } from './jobs.ts';
+
+/** Does one job and says what came of it. Never throws: every failure is a reply. */
+export function answerJob(request: JobRequest, say: (reply: JobReply, transfer: ArrayBuffer[]) => void): void {
+  try {
+    const output = outputOf(request, (fraction, step) => say({ say: 'progress', fraction, step }, []));
+    // What the job made is handed over, not copied: a trace of 10⁷ points would cost 160 MB twice.
+    say({ say: 'done', output }, buffersOf(output));
+  } catch (error) {
+    if (error instanceof InputError) say({ say: 'refused', problem: error.problem }, []);
+    else say({ say: 'failed', message: error instanceof Error ? (error.stack ?? error.message) : String(error) }, []);
+  }
+}
+
+function outputOf(request: JobRequest, onProgress: (fraction: number, step: string) => void) {
+  switch (request.kind) {
+    case 'read':
+      onProgress(0, 'reading');
+      return openCapture(request.input.bytes, request.input.file);
+    case 'triage':
+      return analyseTrace({ ...request.input, onProgress });
+    case 'compare':
+      return compareSides({ ...request.input, onProgress });
+  }
+}
+
+/** Every buffer under a result, each once: traces of one file share their frequency column. */
+function buffersOf(value: unknown, found = new Set<ArrayBuffer>()): ArrayBuffer[] {
+  if (ArrayBuffer.isView(value)) {
+    if (value.buffer instanceof ArrayBuffer) found.add(value.buffer);
+  } else if (typeof value === 'object' && value !== null) {
+    for (const inner of Object.values(value)) buffersOf(inner, found);
+  }
+  return [...found];
+}

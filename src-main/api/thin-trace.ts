@@ -1,0 +1,71 @@
+import type { Floor } from '../model/floor.ts';
+import type { TraceColumns } from './contract.ts';
+import type { MinMaxPyramid } from './min-max-pyramid.ts';
+
+/** A trace ready to be drawn at any zoom. */
+export interface DrawnTrace {
+  readonly frequencyHz: Float64Array;
+  readonly levelDb: Float64Array;
+  readonly pyramid: MinMaxPyramid;
+}
+
+/**
+ * The part of a trace between two frequencies in at most `columns` columns, each with its smallest and largest level.
+ *
+ * One point beyond either end is included where there is one, so that a line drawn through the points reaches the edges.
+ * Floor and threshold are taken at each column's first point: they change slowly. Without a floor both are empty.
+ */
+export function thinTrace(
+  { frequencyHz, levelDb, pyramid }: DrawnTrace,
+  floor: Pick<Floor, 'meanDb' | 'thresholdDb'> | null,
+  view: { readonly lowHz: number; readonly highHz: number; readonly columns: number },
+): Omit<TraceColumns, 'captureId' | 'traceIndex'> {
+  const first = Math.max(0, firstAtOrAbove(frequencyHz, view.lowHz) - 1);
+  const end = Math.min(frequencyHz.length, firstAbove(frequencyHz, view.highHz) + 1);
+  const points = Math.max(0, end - first);
+  const thinned = points > view.columns;
+  const columns = thinned ? view.columns : points;
+
+  const out = {
+    frequencyHz: new Float64Array(columns),
+    minimumDb: new Float64Array(columns),
+    maximumDb: new Float64Array(columns),
+    floorDb: new Float64Array(floor === null ? 0 : columns),
+    thresholdDb: new Float64Array(floor === null ? 0 : columns),
+    thinned,
+  };
+  for (let column = 0; column < columns; column++) {
+    const from = first + Math.floor((column * points) / columns);
+    const to = first + Math.floor(((column + 1) * points) / columns);
+    out.frequencyHz[column] = frequencyHz[from]!;
+    if (thinned) {
+      const { least, most } = pyramid.extremes(from, to);
+      out.minimumDb[column] = least;
+      out.maximumDb[column] = most;
+    } else {
+      out.minimumDb[column] = out.maximumDb[column] = levelDb[from]!;
+    }
+    if (floor !== null) {
+      out.floorDb[column] = floor.meanDb[from]!;
+      out.thresholdDb[column] = floor.thresholdDb[from]!;
+    }
+  }
+  return out;
+}
+
+/** Index of the first value that is not below the limit, of an ascending column. */
+function firstAtOrAbove(ascending: Float64Array, limit: number): number {
+  let low = 0;
+  let high = ascending.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (ascending[middle]! < limit) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+function firstAbove(ascending: Float64Array, limit: number): number {
+  const index = firstAtOrAbove(ascending, limit);
+  return ascending[index] === limit ? index + 1 : index;
+}

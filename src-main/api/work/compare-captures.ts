@@ -1,0 +1,56 @@
+import type { CompareInput } from '../../engine/compare.ts';
+import type { Band } from '../../model/band.ts';
+import { DEFAULT_COMPARE_SETTINGS } from '../../model/compare-settings.ts';
+import type { LevelUnit } from '../../model/level-unit.ts';
+import type { Source } from '../../model/source.ts';
+import type { ClearedEarlier, Comparison } from '../../model/track.ts';
+import type { TriagedTrace } from '../../model/triaged-trace.ts';
+import type { ComparedCaptures, ComparedSide } from '../../report/compare-document.ts';
+import { compareSentence } from '../../report/compare-sentence.ts';
+import { commonUnit, offsetDb } from './common-unit.ts';
+import { risenFloor } from './risen-floor.ts';
+
+export interface Sides {
+  readonly before: readonly TriagedTrace[];
+  readonly after: readonly TriagedTrace[];
+  readonly sources: readonly Source[];
+  readonly bands: readonly Band[];
+  readonly clearedEarlier: readonly ClearedEarlier[];
+}
+
+/** What the engine's comparison takes, with the default settings. */
+export function compareInput(sides: Sides): Omit<CompareInput, 'onProgress'> {
+  return { ...sides, settings: DEFAULT_COMPARE_SETTINGS };
+}
+
+/**
+ * A comparison with what a reader needs beside it: each side's stated unit and the sentence.
+ *
+ * `meantFor` are the designators the step between the sides was meant for; empty where nobody said.
+ */
+export function comparedCaptures(
+  { before, after }: Pick<Sides, 'before' | 'after'>,
+  comparison: Comparison,
+  meantFor: readonly string[],
+): ComparedCaptures {
+  const common = commonUnit(comparison);
+  return {
+    before: sideOf(before, common),
+    after: sideOf(after, common),
+    comparison,
+    sentence: compareSentence({
+      tracks: comparison.tracks,
+      sources: meantFor,
+      risenFloor: risenFloor(comparison, before, after, meantFor),
+    }),
+    warnings: [],
+  };
+}
+
+/** Levels of a side are stated in its first file's unit; a density that was turned into a power is stated as that power. */
+function sideOf(traces: readonly TriagedTrace[], common: LevelUnit): ComparedSide {
+  const files = traces.map(({ file }) => file);
+  const { unit } = traces[0]!.trace;
+  if (unit.perHz && !common.perHz && common.name !== 'unknown') return { files, unit: common, offsetDb: 0 };
+  return { files, unit, offsetDb: offsetDb(common, unit) ?? 0 };
+}

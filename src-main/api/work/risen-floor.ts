@@ -1,0 +1,54 @@
+import { nearestIndex } from '../../engine/tracking/side-trace.ts';
+import { applyCondition } from '../../model/apply-condition.ts';
+import type { LevelUnit } from '../../model/level-unit.ts';
+import type { Comparison } from '../../model/track.ts';
+import type { TriagedTrace } from '../../model/triaged-trace.ts';
+import type { RisenFloor } from '../../report/compare-sentence.ts';
+import { commonUnit, offsetDb } from './common-unit.ts';
+
+/**
+ * By how much the floor rose where spurs of the meant sources (all, where none is named) are hidden, and from where to where.
+ *
+ * The median over the hidden spurs of floor after minus floor before. Null where nothing is hidden, levels cannot be compared, or
+ * the sides differ in RBW: then the floor differs for that reason already.
+ */
+export function risenFloor(
+  comparison: Comparison,
+  before: readonly TriagedTrace[],
+  after: readonly TriagedTrace[],
+  meantFor: readonly string[],
+): RisenFloor | null {
+  const rbws = new Set(
+    [...before, ...after].map(({ trace, condition }) => applyCondition(trace.settings, condition).rbwHz),
+  );
+  if (!comparison.levelsComparable || rbws.size > 1) return null;
+  const common = commonUnit(comparison);
+
+  const rises = comparison.tracks
+    .filter(({ status, source }) => status === 'hidden' && (meantFor.length === 0 || meantFor.includes(source ?? '')))
+    .flatMap(({ beforeSpur }) => {
+      const spur = comparison.beforeSpurs[beforeSpur!]!;
+      const floors = after.map((side) => floorAt(side, spur.frequencyHz, common)).filter((floor) => floor !== null);
+      if (floors.length === 0) return [];
+      return [{ frequencyHz: spur.frequencyHz, riseDb: Math.max(...floors) - spur.floorDb }];
+    });
+  if (rises.length === 0) return null;
+  return {
+    lowHz: rises[0]!.frequencyHz,
+    highHz: rises.at(-1)!.frequencyHz,
+    riseDb: median(rises.map(({ riseDb }) => riseDb)),
+  };
+}
+
+/** The mean noise power at the point next to a frequency, in decibels of the common unit. */
+function floorAt({ trace, triage }: TriagedTrace, frequencyHz: number, common: LevelUnit): number | null {
+  const offset = offsetDb(trace.unit, common);
+  if (offset === null) return null;
+  return triage.floor.meanDb[nearestIndex(trace.frequencyHz, frequencyHz)]! + offset;
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
+}

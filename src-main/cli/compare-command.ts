@@ -1,0 +1,50 @@
+import { comparedCaptures, compareInput } from '../api/work/compare-captures.ts';
+import { compareSides } from '../engine/compare.ts';
+import type { TriagedTrace } from '../model/triaged-trace.ts';
+import { compareDocument } from '../report/compare-document.ts';
+import { compareTable } from '../report/compare-table.ts';
+import type { TriagedCapture } from '../report/triage-document.ts';
+import { columnToDecibels } from '../units/levels.ts';
+import type { Call } from './call.ts';
+import { Collected } from './collected.ts';
+import type { ExitStatus, Terminal } from './terminal.ts';
+import { openRun, triageNamed } from './triage-command.ts';
+
+/**
+ * `compare --before FILE… --after FILE…`: triages every file, then follows each spur from side to side.
+ *
+ * A refused file is left out of its side; a side with no file left is not compared.
+ */
+export async function compareCommand(
+  call: Extract<Call, { command: 'compare' }>,
+  terminal: Terminal,
+): Promise<ExitStatus> {
+  const collected = new Collected(terminal);
+  const run = await openRun(call, [...call.before, ...call.after], terminal, collected);
+  const side = (files: readonly string[]) =>
+    files.map((file) => triageNamed(file, run)).filter((triaged) => triaged !== null);
+  const before = side(call.before);
+  const after = side(call.after);
+
+  const compared =
+    before.length === 0 || after.length === 0
+      ? null
+      : collected.attempt('compare', () => {
+          const sides = { before: before.map(triagedTrace), after: after.map(triagedTrace) };
+          const comparison = compareSides(
+            compareInput({ ...sides, sources: run.sources, bands: run.bands, clearedEarlier: [] }),
+          );
+          return comparedCaptures(sides, comparison, []);
+        });
+  run.keeper?.close();
+  if (compared !== null) collected.warn('compare', compared.comparison.warnings);
+  else terminal.err('compare: nothing was compared\n');
+
+  if (call.json) terminal.out(`${JSON.stringify(compareDocument(compared, collected.problems), null, 2)}\n`);
+  else if (compared !== null) terminal.out(compareTable(compared));
+  return collected.status;
+}
+
+function triagedTrace({ capture, trace, triage, condition }: TriagedCapture): TriagedTrace {
+  return { trace, levelDb: columnToDecibels(trace.level, trace.unit), triage, condition, file: capture.file };
+}

@@ -1,0 +1,29 @@
+import type { Capture } from '../model/capture.ts';
+import { openCapture } from '../api/work/open-capture.ts';
+import { readDocument } from '../report/read-document.ts';
+import { readTable } from '../report/read-table.ts';
+import type { Call } from './call.ts';
+import { Collected } from './collected.ts';
+import { companionsOf } from './companions.ts';
+import { readInputFile } from './input-file.ts';
+import type { ExitStatus, Terminal } from './terminal.ts';
+
+/** `read CAPTURE…`: says what was understood of each file and computes nothing. */
+export function readCommand(call: Extract<Call, { command: 'read' }>, terminal: Terminal): ExitStatus {
+  const collected = new Collected(terminal);
+  const captures: Capture[] = [];
+  for (const file of call.captures) {
+    const capture = collected.attempt(file, () => openNamed(file, terminal.folder));
+    if (capture === null) continue;
+    collected.warn(file, capture.warnings);
+    if (call.json) captures.push(capture);
+    else terminal.out(`${readTable(capture)}\n`);
+  }
+  if (call.json) terminal.out(`${JSON.stringify(readDocument(captures, collected.problems), null, 2)}\n`);
+  return collected.status;
+}
+
+/** A capture named on the command line, with its companions. Throws InputError. */
+export function openNamed(file: string, folder: string): Capture {
+  return openCapture(readInputFile(file, folder), file, companionsOf(file, folder));
+}

@@ -1,0 +1,70 @@
+import type { Band } from '../model/band.ts';
+import type { Condition } from '../model/condition.ts';
+import { InputError } from '../model/input-problem.ts';
+import type { Source } from '../model/source.ts';
+import { parseBandTable } from '../readers/tables/band-table.ts';
+import { parseConditionTable } from '../readers/tables/condition-table.ts';
+import { parseSourceTable } from '../readers/tables/source-table.ts';
+import type { Tables } from './call.ts';
+import type { Collected } from './collected.ts';
+import { readInputFile } from './input-file.ts';
+
+export interface TablesInput {
+  /** Null where the call names no such table or the table was refused. */
+  readonly sources: readonly Source[] | null;
+  readonly conditions: readonly Condition[] | null;
+  readonly bands: readonly Band[] | null;
+  /** Names of the tables that were refused and so add nothing. */
+  readonly refused: readonly string[];
+}
+
+/** Reads the tables of a call. A refused table adds nothing; its problem is collected and its name returned. */
+export function readTables(tables: Tables, folder: string, collected: Collected): TablesInput {
+  const refused: string[] = [];
+  function read<T>(file: string | null, parse: (text: string, name: string) => T): T | null {
+    if (file === null) return null;
+    const parsed = collected.attempt(file, () => parse(textOf(file, folder), file));
+    if (parsed === null) refused.push(file);
+    return parsed;
+  }
+  const sources = read(tables.sources, parseSourceTable);
+  return {
+    sources,
+    bands: read(tables.bands, parseBandTable),
+    conditions: read(tables.conditions, (text, name) => {
+      const conditions = parseConditionTable(text, name);
+      if (sources !== null) refuseUnknownDesignators(conditions, sources, name);
+      return conditions;
+    }),
+    refused,
+  };
+}
+
+/** A designator that the conditions switch on or off must be one that the sources know. Throws InputError. */
+export function refuseUnknownDesignators(
+  conditions: readonly Condition[],
+  sources: readonly Source[],
+  file: string,
+): void {
+  const known = new Set(sources.map((source) => source.designator));
+  for (const condition of conditions) {
+    for (const [column, designators] of [
+      ['sources_on', condition.sourcesOn],
+      ['sources_off', condition.sourcesOff],
+    ] as const) {
+      const unknown = designators?.find((designator) => !known.has(designator));
+      if (unknown === undefined) continue;
+      throw new InputError({
+        file,
+        place: `row of ${condition.file}, ${column}`,
+        found: `"${unknown}"`,
+        expected: 'a designator of the sources',
+        wayOut: 'Correct the designator, or add the source to the source table.',
+      });
+    }
+  }
+}
+
+function textOf(file: string, folder: string): string {
+  return new TextDecoder('utf-8').decode(readInputFile(file, folder));
+}

@@ -1,0 +1,86 @@
+import { analyseTrace } from '../engine/analyse.ts';
+import { DEFAULT_TRIAGE_SETTINGS } from '../model/triage-settings.ts';
+import { chooseTrace } from '../api/work/choose-trace.ts';
+import { triageDocument, type TriagedCapture } from '../report/triage-document.ts';
+import { triageTable } from '../report/triage-table.ts';
+import type { Call } from './call.ts';
+import { Collected } from './collected.ts';
+import { conditionFor, unusedConditions } from './match-conditions.ts';
+import { openNamed } from './read-command.ts';
+import { openKeeper } from './register-keeper.ts';
+import { readTables, type TablesInput } from './tables-input.ts';
+import type { ExitStatus, Terminal } from './terminal.ts';
+
+/** `triage CAPTURE…`: floor, spurs and combs of every capture, and whose they are. */
+export async function triageCommand(
+  call: Extract<Call, { command: 'triage' }>,
+  terminal: Terminal,
+): Promise<ExitStatus> {
+  const collected = new Collected(terminal);
+  const run = await openRun(call, call.captures, terminal, collected);
+  const captures: TriagedCapture[] = [];
+  for (const file of call.captures) {
+    const triaged = triageNamed(file, run);
+    if (triaged === null) continue;
+    if (call.json) captures.push(triaged);
+    else terminal.out(`${triageTable(triaged)}\n`);
+  }
+  run.keeper?.close();
+  if (call.json) terminal.out(`${JSON.stringify(triageDocument(captures, collected.problems), null, 2)}\n`);
+  return collected.status;
+}
+
+/** What all captures of one call share. */
+export type Run = Awaited<ReturnType<typeof openRun>>;
+
+/** Reads the tables, opens the register where one is named, and warns of conditions that mean none of the files. */
+export async function openRun(
+  call: Extract<Call, { command: 'triage' | 'compare' }>,
+  files: readonly string[],
+  terminal: Terminal,
+  collected: Collected,
+) {
+  const tables = readTables(call.tables, terminal.folder, collected);
+  for (const { file } of unusedConditions(tables.conditions ?? [], files)) {
+    collected.warn(call.tables.conditions ?? '', [`the row of ${file} means none of the captures of this call`]);
+  }
+  const keeper = await openKeeper(call.tables.register, tables, terminal.folder, collected);
+  const sources = tables.sources ?? keeper?.sources ?? [];
+  const bands = tables.bands ?? keeper?.bands ?? [];
+  return { call, tables, keeper, terminal, collected, sources, bands };
+}
+
+/** One capture from file to result, kept where a register is open; null where it was refused (the reason is collected). */
+export function triageNamed(file: string, run: Run): TriagedCapture | null {
+  const { call, tables, terminal, collected, sources } = run;
+  return collected.attempt(file, () => {
+    const step = stepTeller(terminal, file);
+    step('reading');
+    const capture = openNamed(file, terminal.folder);
+    const condition = conditionFor(tables.conditions ?? [], file);
+    const chosen = chooseTrace(capture, call.trace === null ? null : call.trace - 1, condition);
+    const triage = analyseTrace({
+      trace: chosen.trace,
+      sources,
+      condition,
+      settings: DEFAULT_TRIAGE_SETTINGS,
+      onProgress: (_, name) => step(name),
+    });
+    step(null);
+    const warnings = [...chosen.warnings, ...refusedTables(tables)];
+    const triaged: TriagedCapture = { ...chosen, capture, condition, sources, triage, warnings };
+    run.keeper?.keep(triaged);
+    collected.warn(file, [...capture.warnings, ...warnings, ...triage.warnings]);
+    return triaged;
+  });
+}
+
+function refusedTables({ refused }: TablesInput): string[] {
+  return refused.map((file) => `${file} was refused, so this result is what it would be without that table.`);
+}
+
+/** Shows the step under way on one line that the next step overwrites; null wipes it. Silent where nobody watches. */
+function stepTeller(terminal: Terminal, file: string): (step: string | null) => void {
+  if (!terminal.showsProgress) return () => {};
+  return (step) => terminal.err(step === null ? '\r\u001b[K' : `\r\u001b[K${file}: ${step}`);
+}

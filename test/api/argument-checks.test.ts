@@ -1,0 +1,217 @@
+import { expect, test } from 'vitest';
+import { checkedArgument, isCallName } from '../../src-main/api/argument-checks.ts';
+import type { CallName } from '../../src-main/api/contract.ts';
+import { InputError } from '../../src-main/model/input-problem.ts';
+import { SILENT_CONDITION, SOURCE } from '../report/sample-triage.ts';
+
+const bytes = new Uint8Array([1]);
+const at = '2026-03-01T10:00:00Z';
+const point = {
+  id: null,
+  name: 'RX in',
+  kind: 'receiver-port',
+  where: '',
+  coupling: '',
+  conductors: '',
+  orientation: '',
+  heightM: null,
+  bonding: '',
+  notes: '',
+};
+const fix = {
+  id: null,
+  fromStateId: 1,
+  toStateId: 2,
+  change: 'bead on the harness',
+  sources: ['DC-A'],
+  by: '',
+  at,
+  undoneAt: null,
+  notes: '',
+};
+const decision = {
+  id: null,
+  captureId: 1,
+  frequencyHz: 1e6,
+  kind: 'confirm',
+  source: 'DC-A',
+  harmonic: 3,
+  note: '',
+  by: '',
+};
+
+/** For every call one good argument, and arguments each wrong in one field (named first). */
+const CASES: Readonly<
+  Record<CallName, { good: unknown; bad: readonly (readonly [field: string, argument: unknown])[] }>
+> = {
+  about: { good: {}, bad: [['extra', { extra: 1 }]] },
+  registerInfo: { good: {}, bad: [['argument', null]] },
+  registerNew: {
+    good: { path: '/a/b', title: 'T' },
+    bad: [
+      ['title', { path: '/a', title: '  ' }],
+      ['path', { path: 'a\0b', title: 'T' }],
+      ['path', { title: 'T' }],
+    ],
+  },
+  registerOpen: { good: { path: '/a' }, bad: [['path', { path: '' }]] },
+  registerOpenDemo: { good: {}, bad: [['argument', undefined]] },
+  registerRecent: { good: {}, bad: [['argument', 'x']] },
+  folderList: { good: { path: null }, bad: [['path', { path: 3 }]] },
+  undo: { good: {}, bad: [['argument', 1]] },
+  redo: { good: {}, bad: [['argument', 1]] },
+  history: {
+    good: { limit: 50, beforeId: null },
+    bad: [
+      ['limit', { limit: 0, beforeId: null }],
+      ['limit', { limit: 1e9, beforeId: null }],
+      ['beforeId', { limit: 5, beforeId: 1.5 }],
+    ],
+  },
+  captureAdd: {
+    good: { file: 'a.csv', bytes, jobId: 'j' },
+    bad: [
+      ['bytes', { file: 'a.csv', bytes: 'text', jobId: 'j' }],
+      ['file', { file: '', bytes, jobId: 'j' }],
+    ],
+  },
+  captureList: { good: {}, bad: [['argument', 0]] },
+  captureRemove: { good: { captureIds: [1] }, bad: [['captureIds', { captureIds: [] }]] },
+  captureAssign: {
+    good: { captureIds: [1, 2], stateId: null, condition: { rbwHz: 100, mode: null }, role: 'off', traceIndex: 0 },
+    bad: [
+      ['role', { captureIds: [1], role: 'on' }],
+      ['condition.rbwHz', { captureIds: [1], condition: { rbwHz: -1 } }],
+      ['condition.rbw', { captureIds: [1], condition: { rbw: 3 } }],
+      ['stateId', { captureIds: [1], stateId: undefined }],
+    ],
+  },
+  traceColumns: {
+    good: { captureId: 1, traceIndex: 0, lowHz: 0, highHz: 1, columns: 1200 },
+    bad: [
+      ['columns', { captureId: 1, traceIndex: 0, lowHz: 0, highHz: 1, columns: 0 }],
+      ['lowHz', { captureId: 1, traceIndex: 0, lowHz: NaN, highHz: 1, columns: 10 }],
+      ['argument', { captureId: 1, traceIndex: 0, lowHz: 2, highHz: 1, columns: 10 }],
+    ],
+  },
+  triageRun: { good: { captureId: 1, jobId: 'j' }, bad: [['jobId', { captureId: 1, jobId: '' }]] },
+  triageGet: { good: { captureId: 1 }, bad: [['captureId', { captureId: '1' }]] },
+  compareRun: {
+    good: { beforeCaptureIds: [1], afterCaptureIds: [2], jobId: 'j' },
+    bad: [['afterCaptureIds', { beforeCaptureIds: [1], afterCaptureIds: [], jobId: 'j' }]],
+  },
+  cancel: { good: { jobId: 'j' }, bad: [['jobId', {}]] },
+  sourceList: { good: {}, bad: [['argument', 0]] },
+  sourceCheck: {
+    good: { source: { ...SOURCE, designator: '', nominalHz: NaN }, replaces: null },
+    bad: [['source.kind', { source: { ...SOURCE, kind: 'fan' }, replaces: null }]],
+  },
+  sourcePut: {
+    good: { source: SOURCE, replaces: null },
+    bad: [
+      ['source.nominalHz', { source: { ...SOURCE, nominalHz: 0 }, replaces: null }],
+      [
+        'source.lock.denominator',
+        { source: { ...SOURCE, lock: { to: 'X', numerator: 1, denominator: 0 } }, replaces: null },
+      ],
+      ['source.duty', { source: { ...SOURCE, duty: 1.2 }, replaces: null }],
+    ],
+  },
+  sourceRemove: { good: { designator: 'X' }, bad: [['designator', { designator: '' }]] },
+  sourceImport: {
+    good: { file: 'a', text: '', replaceAll: true },
+    bad: [['replaceAll', { file: 'a', text: '', replaceAll: 1 }]],
+  },
+  sourceExport: { good: {}, bad: [['argument', true]] },
+  bandList: { good: {}, bad: [['argument', true]] },
+  bandImport: { good: { file: 'a', text: '' }, bad: [['text', { file: 'a' }]] },
+  stateList: { good: {}, bad: [['argument', true]] },
+  statePut: {
+    good: {
+      id: null,
+      name: 'S0',
+      description: '',
+      parentId: null,
+      at,
+      configuration: [{ item: 'lid', serial: '1', revision: '', detail: '' }],
+    },
+    bad: [
+      ['at', { id: null, name: 'S0', description: '', parentId: null, at: 'yesterday', configuration: [] }],
+      [
+        'configuration.0.serial',
+        {
+          id: null,
+          name: 'S0',
+          description: '',
+          parentId: null,
+          at,
+          configuration: [{ item: 'lid', revision: '', detail: '' }],
+        },
+      ],
+    ],
+  },
+  stateRemove: { good: { id: 1 }, bad: [['id', { id: -1 }]] },
+  fixList: { good: {}, bad: [['argument', true]] },
+  fixPut: {
+    good: fix,
+    bad: [
+      ['change', { ...fix, change: '' }],
+      ['undoneAt', { ...fix, undoneAt: '' }],
+    ],
+  },
+  fixRemove: { good: { id: 1 }, bad: [['id', {}]] },
+  pointList: { good: {}, bad: [['argument', true]] },
+  pointPut: {
+    good: point,
+    bad: [
+      ['kind', { ...point, kind: 'nose' }],
+      ['heightM', { ...point, heightM: Infinity }],
+    ],
+  },
+  pointRemove: { good: { id: 1 }, bad: [['id', { id: null }]] },
+  eventList: { good: {}, bad: [['argument', true]] },
+  eventPut: {
+    good: { id: null, kind: 'vibration', description: 'axis Z', at, afterStateId: null },
+    bad: [['kind', { id: null, kind: 'party', description: 'x', at, afterStateId: null }]],
+  },
+  decisionList: { good: { captureId: 1 }, bad: [['captureId', {}]] },
+  decisionPut: {
+    good: decision,
+    bad: [
+      ['kind', { ...decision, kind: 'maybe' }],
+      ['harmonic', { ...decision, harmonic: 0 }],
+    ],
+  },
+};
+const calls = Object.entries(CASES) as [CallName, (typeof CASES)[CallName]][];
+
+test.each(calls)('%s takes a good argument as it is', (call, { good }) => {
+  expect(checkedArgument(call, good)).toEqual(good);
+});
+
+test.each(calls.flatMap(([call, { bad }]) => bad.map(([field, argument]) => ({ call, field, argument }))))(
+  '$call refuses an argument wrong in $field and names the field',
+  ({ call, field, argument }) => {
+    const refusal = (() => {
+      try {
+        return checkedArgument(call, argument);
+      } catch (error) {
+        return error;
+      }
+    })();
+    expect(refusal).toBeInstanceOf(InputError);
+    expect((refusal as InputError).problem).toMatchObject({ file: call, place: field });
+    expect((refusal as InputError).problem.expected).not.toBe('');
+  },
+);
+
+test('a name that every object has is no call', () => {
+  expect(isCallName('toString')).toBe(false);
+  expect(isCallName('__proto__')).toBe(false);
+  expect(isCallName('about')).toBe(true);
+  expect(isCallName(7)).toBe(false);
+});
+
+test('a whole condition is a good partial condition', () => {
+  expect(() => checkedArgument('captureAssign', { captureIds: [1], condition: SILENT_CONDITION })).not.toThrow();
+});

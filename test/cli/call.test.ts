@@ -1,0 +1,76 @@
+import { expect, test } from 'vitest';
+import { parseCall } from '../../src-main/cli/call.ts';
+
+const words = (line: string) => line.split(' ').filter((word) => word !== '');
+const noTables = { sources: null, conditions: null, bands: null, register: null };
+
+test.each([
+  ['read a.csv b.csv', { command: 'read', captures: ['a.csv', 'b.csv'], json: false }],
+  ['read --json a.csv', { command: 'read', captures: ['a.csv'], json: true }],
+  [
+    'triage a.csv --sources s.csv --trace 3 b.csv --json',
+    {
+      command: 'triage',
+      captures: ['a.csv', 'b.csv'],
+      tables: { ...noTables, sources: 's.csv' },
+      json: true,
+      trace: 3,
+    },
+  ],
+  [
+    'triage --register=r.spurledger --bands=b.csv --conditions c.csv a.csv',
+    {
+      command: 'triage',
+      captures: ['a.csv'],
+      tables: { sources: null, conditions: 'c.csv', bands: 'b.csv', register: 'r.spurledger' },
+      json: false,
+      trace: null,
+    },
+  ],
+  [
+    'compare --before a.csv b.csv --after c.csv d.csv --sources s.csv',
+    {
+      command: 'compare',
+      before: ['a.csv', 'b.csv'],
+      after: ['c.csv', 'd.csv'],
+      tables: { ...noTables, sources: 's.csv' },
+      json: false,
+      trace: null,
+    },
+  ],
+  [
+    'compare --after=c.csv --json --before=a.csv --before=b.csv',
+    { command: 'compare', before: ['a.csv', 'b.csv'], after: ['c.csv'], tables: noTables, json: true, trace: null },
+  ],
+  ['--help', { command: 'help' }],
+  ['triage --help', { command: 'help' }],
+  ['help', { command: 'help' }],
+  ['--version', { command: 'version' }],
+])('"%s" is understood', (line, call) => {
+  expect(parseCall(words(line))).toEqual(call);
+});
+
+test.each([
+  ['', /no command/],
+  ['look a.csv', /unknown command "look"/],
+  ['plan --sources s.csv --bands b.csv', /not in this version yet/],
+  ['packet --register r', /not in this version yet|takes no|Unknown option/],
+  ['verify folder', /not in this version yet/],
+  ['read', /at least one capture/],
+  ['triage --json', /at least one capture/],
+  ['read a.csv --sources s.csv', /"read" takes no --sources/],
+  ['triage a.csv --before b.csv', /takes no --before/],
+  ['triage a.csv --souces s.csv', /Unknown option '--souces'/],
+  ['triage a.csv --sources', /argument missing/],
+  ['triage a.csv --sources s.csv --sources t.csv', /--sources is given 2 times/],
+  ['triage a.csv --trace 0', /--trace is "0"/],
+  ['triage a.csv --trace two', /--trace is "two"/],
+  ['triage a.csv --trace -1', /trace/],
+  ['triage a.csv --json=yes', /does not take an argument/],
+  ['compare --before a.csv', /needs --after/],
+  ['compare --after a.csv', /needs --before/],
+  ['compare a.csv --before b.csv --after c.csv', /"a.csv" belongs to no side/],
+  ['compare --before a.csv --sources s.csv b.csv --after c.csv', /"b.csv" belongs to no side/],
+])('"%s" is a wrong call that says why', (line, reason) => {
+  expect(() => parseCall(words(line))).toThrow(reason);
+});
