@@ -6,7 +6,15 @@ import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { allowedDb } from './tracking/band-allowance.ts';
 import { exercisedOn, stateWarnings } from './tracking/exercised.ts';
 import { identityOf, wasClearedEarlier } from './tracking/identity.ts';
-import { judgeCome, judgeGone, judgeSeenTwice, doubtsOf, type Judgement, type Level } from './tracking/judge-track.ts';
+import {
+  judgeCome,
+  judgeGone,
+  judgeSeenTwice,
+  doubtsOf,
+  type Doubts,
+  type Judgement,
+  type Level,
+} from './tracking/judge-track.ts';
 import { matchLines } from './tracking/match-lines.ts';
 import { movedAlone } from './tracking/moved-alone.ts';
 import { repeatabilityOf } from './tracking/repeatability.ts';
@@ -73,6 +81,7 @@ export function compareSides(input: CompareInput): Comparison {
   const differences = settingDifferences(scale.before, scale.after, scale.unit);
   const repeatability = repeatabilityOf(before, after, settings);
   const doubts = doubtsOf(settings, repeatability, scale.unit.comparable, differences);
+  partLinesFromHumps(before, after, matching.ofA, matching.ofB, doubts);
   const limitsAfter = new SideLimits(view, settings.limitConfidence);
   const limitsBefore = new SideLimits(mirrored(view), settings.limitConfidence);
 
@@ -162,6 +171,22 @@ function levelsOfPair(before: Side, i: number, after: Side, j: number): [Level, 
   if (before.spurs[i]!.shape === 'line' && after.spurs[j]!.shape === 'line')
     return [levelOf(before, i), levelOf(after, j)];
   return [humpLevel(before, i, { side: after, line: j }), humpLevel(after, j, { side: before, line: i })];
+}
+
+/**
+ * A line and a hump are one only where the hump holds no more power than the line did (a line that was spread); a hump with more has
+ * come over the line and hides it. Unmakes such pairs.
+ */
+function partLinesFromHumps(before: Side, after: Side, ofA: Int32Array, ofB: Int32Array, doubts: Doubts): void {
+  if (!doubts.comparable) return;
+  for (let i = 0; i < before.lines.count; i++) {
+    const j = ofA[i]!;
+    if (j < 0 || before.spurs[i]!.shape === after.spurs[j]!.shape) continue;
+    const { status } = judgeSeenTwice(...levelsOfPair(before, i, after, j), doubts);
+    if (status !== (after.spurs[j]!.shape === 'hump' ? 'stronger' : 'weaker')) continue;
+    ofA[i] = -1;
+    ofB[j] = -1;
+  }
 }
 
 function namesSeen(side: Side): Set<string> {

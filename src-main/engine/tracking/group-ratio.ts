@@ -83,10 +83,12 @@ export function groupMoves(
 ): (GroupMove | null)[] {
   return from.lines.groups.map((group) => {
     if (group.members.length === 0) return null;
-    const largestMove = largestMoveOf(group.name);
     const candidates: Candidate[] = [{ ratio: 1, sigma: settings.stableMove, otherGroup: -1, handicap: 0 }];
-    to.lines.groups.forEach((other, o) => candidates.push(...linkOf(group, other, o, largestMove)));
-    candidates.push(...sharedMoves(from, to, group, largestMove, settings));
+    to.lines.groups.forEach((other, o) => {
+      const largestMove = Math.min(largestMoveOf(group.name), largestMoveOf(other.name));
+      candidates.push(...linkOf(group, other, o, largestMove));
+    });
+    candidates.push(...sharedMoves(from, to, group, largestMoveOf, settings));
     let best: GroupMove | null = null;
     let bestScore = 0;
     for (const candidate of candidates) {
@@ -121,9 +123,10 @@ function sharedMoves(
   from: OrderedLines,
   to: OrderedLines,
   group: LineGroup,
-  largestMove: number,
+  largestMoveOf: (name: string | null) => number,
   settings: MoveSettings,
 ): Candidate[] {
+  const largestMove = largestMoveOf(group.name);
   if (group.members.length < 3 || largestMove <= 4 * settings.stableMove) return [];
   const votes: { ratio: number; sigma: number; line: number }[] = [];
   for (const i of group.members) {
@@ -133,6 +136,7 @@ function sharedMoves(
       const j = to.order[k]!;
       const other = to.lines.groups[to.lines.group[j]!]?.name ?? null;
       if (other !== null && group.name !== null && other !== group.name) continue;
+      if (Math.abs(to.sortedHz[k]! / at - 1) > largestMoveOf(other)) continue;
       const sigma = pairSigmaHz(from.lines, i, to.lines, j, at, 0) / at;
       votes.push({ ratio: to.sortedHz[k]! / at, sigma, line: i });
     }

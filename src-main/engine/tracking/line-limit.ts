@@ -18,17 +18,17 @@ export function lineLimitOverNoiseDb(overNoiseDb: number, averages: number, conf
   return 10 * Math.log10(lambda / (2 * averages));
 }
 
-/** Steps of the table in dB, and where it ends and the normal form of the square root takes over (error below 0.02 dB there). */
-const STEP_DB = 0.1;
+/** Where the table ends and the normal form of the square root takes over (error below 0.02 dB there). */
 const TABLE_END_DB = 15;
 
-/** The same as a function made for one K and confidence: tabled as it is asked for, linear between steps of 0.1 dB (error below 0.003 dB). */
+/** The same as a function made for one K and confidence: tabled as it is asked for, linear between steps of 0.1 dB or a tenth of a point's scatter. */
 export function lineLimitTable(averages: number, confidence: number): (overNoiseDb: number) => number {
-  const steps = Math.ceil(TABLE_END_DB / STEP_DB) + 2;
+  const stepDb = Math.min(0.1, 0.43 / Math.sqrt(averages));
+  const steps = Math.ceil(TABLE_END_DB / stepDb) + 2;
   const table = new Float64Array(steps).fill(NaN);
   const z = studentTwoSided(2 * (1 - confidence), Infinity);
   const at = (step: number): number => {
-    if (Number.isNaN(table[step]!)) table[step] = lineLimitOverNoiseDb(step * STEP_DB, averages, confidence);
+    if (Number.isNaN(table[step]!)) table[step] = lineLimitOverNoiseDb(step * stepDb, averages, confidence);
     return table[step]!;
   };
   return (overNoiseDb) => {
@@ -37,7 +37,7 @@ export function lineLimitTable(averages: number, confidence: number): (overNoise
       const root = Math.sqrt(2 * averages * 10 ** (overNoiseDb / 10)) + z;
       return 10 * Math.log10((root * root - (2 * averages - 1)) / (2 * averages));
     }
-    const position = Math.max(0, overNoiseDb) / STEP_DB;
+    const position = Math.max(0, overNoiseDb) / stepDb;
     const step = Math.floor(position);
     const low = at(step);
     return low + (at(step + 1) - low) * (position - step);
