@@ -1,0 +1,99 @@
+import type { Band } from '../../model/band.ts';
+import { parseTable, writeTable } from './table.ts';
+
+export const BAND_COLUMNS = [
+  'name',
+  'low_hz',
+  'high_hz',
+  'channel_hz',
+  'channel_origin_hz',
+  'allowed_over_floor_db',
+  'allowed_level',
+  'allowed_unit',
+  'weight',
+  'sample_rate_hz',
+  'local_oscillator_hz',
+] as const;
+
+/**
+ * Protected receive bands from their table. Reversed or overlapping bands, a channel wider than its band, an allowed level
+ * without a unit and a repeated name are refused.
+ *
+ * @throws InputError
+ */
+export function parseBandTable(text: string, file: string): Band[] {
+  const rows = parseTable(text, file, BAND_COLUMNS, ['name', 'low_hz', 'high_hz']);
+  const bands: Band[] = [];
+  for (const row of rows) {
+    const name = row.required('name');
+    const lowHz = row.requiredNumber('low_hz', 0, 1e12);
+    const highHz = row.requiredNumber('high_hz', 0, 1e12);
+    if (bands.some((band) => band.name === name))
+      throw row.problem('name', `“${name}” a second time`, 'each name once', 'Rename one of the two.');
+    if (!(highHz > lowHz))
+      throw row.problem(
+        'high_hz',
+        `${highHz} Hz for a band that begins at ${lowHz} Hz`,
+        'an end above its beginning',
+        'Exchange the two.',
+      );
+    const over = bands.find((band) => band.lowHz < highHz && lowHz < band.highHz);
+    if (over !== undefined)
+      throw row.problem(
+        'low_hz',
+        `${lowHz} … ${highHz} Hz, which overlaps “${over.name}”`,
+        'bands that do not overlap',
+        'Part them at one frequency.',
+      );
+    const channelHz = row.number('channel_hz', 0, Infinity, false);
+    if (channelHz !== null && channelHz > highHz - lowHz)
+      throw row.problem(
+        'channel_hz',
+        `${channelHz} Hz`,
+        `at most the band's width, ${highHz - lowHz} Hz`,
+        'Make the channel narrower.',
+      );
+    const allowedLevel = row.number('allowed_level', -Infinity, Infinity);
+    const allowedUnit = row.textOrNull('allowed_unit');
+    if (allowedLevel !== null && allowedUnit === null)
+      throw row.problem(
+        'allowed_unit',
+        'nothing',
+        'the unit of allowed_level',
+        'Write dBm, dBµV or what the captures are in.',
+      );
+    bands.push({
+      name,
+      lowHz,
+      highHz,
+      channelHz,
+      channelOriginHz: row.number('channel_origin_hz', 0, Infinity),
+      allowedOverFloorDb: row.number('allowed_over_floor_db', -200, 200),
+      allowedLevel,
+      allowedUnit,
+      weight: row.number('weight', 0, 1e9) ?? 1,
+      sampleRateHz: row.number('sample_rate_hz', 0, Infinity, false),
+      localOscillatorHz: row.number('local_oscillator_hz', 0, Infinity),
+    });
+  }
+  return bands;
+}
+
+export function writeBandTable(bands: readonly Band[]): string {
+  return writeTable(
+    BAND_COLUMNS,
+    bands.map((b) => [
+      b.name,
+      b.lowHz,
+      b.highHz,
+      b.channelHz,
+      b.channelOriginHz,
+      b.allowedOverFloorDb,
+      b.allowedLevel,
+      b.allowedUnit,
+      b.weight,
+      b.sampleRateHz,
+      b.localOscillatorHz,
+    ]),
+  );
+}
