@@ -1,0 +1,222 @@
+import type { Database } from 'better-sqlite3';
+import type { Capture, CaptureSettings } from '../model/capture.ts';
+import type { Condition } from '../model/condition.ts';
+import type { LevelUnit } from '../model/level-unit.ts';
+import type { Trace } from '../model/trace.ts';
+import { columnBytes, columnOf, type Blobs } from './blobs.ts';
+import type { ChangeLog } from './change-log.ts';
+import { RegisterError } from './register-error.ts';
+
+/** What is kept of one trace beside its columns. */
+export interface TraceHead {
+  readonly label: string;
+  readonly points: number;
+  readonly blankPoints: number;
+  readonly startHz: number;
+  readonly stopHz: number;
+  readonly unit: LevelUnit;
+  readonly settings: CaptureSettings;
+}
+
+export interface StoredCapture {
+  readonly id: number;
+  readonly file: string;
+  readonly sha256: string;
+  readonly layout: string;
+  readonly warnings: readonly string[];
+  readonly traces: readonly TraceHead[];
+  readonly traceIndex: number;
+  readonly stateId: number | null;
+  readonly pointId: number | null;
+  readonly condition: Condition;
+  readonly addedAt: string;
+}
+
+type Body = Omit<StoredCapture, 'id' | 'sha256' | 'stateId' | 'pointId'>;
+
+interface Row {
+  id: number;
+  sha256: string;
+  state_id: number | null;
+  point_id: number | null;
+  body: string;
+}
+
+/** What an assignment changes; a field left out stays. */
+export interface Assignment {
+  readonly stateId?: number | null | undefined;
+  readonly pointId?: number | null | undefined;
+  readonly condition?: Partial<Condition> | undefined;
+  readonly traceIndex?: number | undefined;
+}
+
+/** Captures with their original bytes and their traces. */
+export class CaptureStore {
+  private readonly db: Database;
+  private readonly log: ChangeLog;
+  private readonly blobs: Blobs;
+  private readonly now: () => Date;
+
+  constructor(db: Database, log: ChangeLog, blobs: Blobs, now: () => Date) {
+    this.db = db;
+    this.log = log;
+    this.blobs = blobs;
+    this.now = now;
+  }
+
+  list(): StoredCapture[] {
+    return (this.db.prepare('SELECT * FROM capture WHERE gone = 0 ORDER BY id').all() as Row[]).map(stored);
+  }
+
+  /** @throws RegisterError `not-found` */
+  get(id: number): StoredCapture {
+    const row = this.db.prepare('SELECT * FROM capture WHERE id = ? AND gone = 0').get(id) as Row | undefined;
+    if (row === undefined)
+      throw new RegisterError('not-found', {
+        file: 'the register',
+        place: `capture ${id}`,
+        found: 'nothing',
+        expected: 'a capture with this number',
+        wayOut: 'It was removed, perhaps in another window: look again.',
+      });
+    return stored(row);
+  }
+
+  findBySha256(sum: string): StoredCapture | null {
+    const row = this.db.prepare('SELECT * FROM capture WHERE sha256 = ? AND gone = 0').get(sum) as Row | undefined;
+    return row === undefined ? null : stored(row);
+  }
+
+  /** Takes a capture in, with the bytes of its file. The same bytes again add nothing. */
+  add(
+    capture: Capture,
+    bytes: Uint8Array,
+    condition: Condition,
+    traceIndex: number,
+  ): { capture: StoredCapture; alreadyKnown: boolean } {
+    const known = this.findBySha256(capture.sha256);
+    if (known !== null) return { capture: known, alreadyKnown: true };
+    return this.log.step(() => {
+      this.blobs.put(bytes);
+      const body: Body = {
+        file: capture.file,
+        layout: capture.layout,
+        warnings: capture.warnings,
+        traces: capture.traces.map(headOf),
+        traceIndex,
+        condition,
+        addedAt: this.now().toISOString(),
+      };
+      const columns = { sha256: capture.sha256, state_id: null, point_id: null };
+      const id = this.log.add('capture', body, columns, (key) => `capture ${key}`, `took in capture ${capture.file}`);
+      const insert = this.db.prepare(
+        'INSERT INTO trace (capture_id, trace_index, frequency_sha256, level_sha256) VALUES (?, ?, ?, ?)',
+      );
+      for (const [index, trace] of capture.traces.entries())
+        insert.run(id, index, this.blobs.put(columnBytes(trace.frequencyHz)), this.blobs.put(columnBytes(trace.level)));
+      return { capture: this.get(id), alreadyKnown: false };
+    });
+  }
+
+  /** @throws RegisterError `damaged` where its bytes changed on disk */
+  trace(id: number, index: number): Trace {
+    const capture = this.get(id);
+    const head = capture.traces[index];
+    const row = this.db.prepare('SELECT * FROM trace WHERE capture_id = ? AND trace_index = ?').get(id, index) as
+      { frequency_sha256: string; level_sha256: string } | undefined;
+    if (head === undefined || row === undefined)
+      throw new RegisterError('not-found', {
+        file: capture.file,
+        place: `trace ${index + 1}`,
+        found: 'nothing',
+        expected: `one of ${capture.traces.length} traces`,
+        wayOut: 'Choose another trace.',
+      });
+    const what = `capture ${capture.file}, trace ${index + 1}`;
+    return {
+      label: head.label,
+      unit: head.unit,
+      settings: head.settings,
+      frequencyHz: columnOf(this.blobs.get(row.frequency_sha256, what)),
+      level: columnOf(this.blobs.get(row.level_sha256, what)),
+    };
+  }
+
+  /** The file's original bytes. */
+  bytes(id: number): Uint8Array {
+    const capture = this.get(id);
+    return this.blobs.get(capture.sha256, `the bytes of ${capture.file}`);
+  }
+
+  /** Puts several captures to a state, point or condition in one step. */
+  assign(ids: readonly number[], { stateId, pointId, condition, traceIndex }: Assignment): StoredCapture[] {
+    return this.log.step(() =>
+      ids.map((id) => {
+        const old = this.get(id);
+        const body: Body = {
+          ...bodyOf(old),
+          condition: { ...old.condition, ...condition },
+          traceIndex: traceIndex ?? old.traceIndex,
+        };
+        const columns = {
+          sha256: old.sha256,
+          state_id: stateId === undefined ? old.stateId : stateId,
+          point_id: pointId === undefined ? old.pointId : pointId,
+        };
+        this.log.change('capture', id, { body, columns, gone: false }, `capture ${id}`, `assigned capture ${old.file}`);
+        return this.get(id);
+      }),
+    );
+  }
+
+  /** @throws RegisterError `refused` where decisions rest on it */
+  remove(ids: readonly number[]): void {
+    this.log.step(() => {
+      for (const id of ids) {
+        const capture = this.get(id);
+        const decisions = this.db
+          .prepare('SELECT count(*) FROM decision WHERE capture_id = ? AND gone = 0')
+          .pluck()
+          .get(id) as number;
+        if (decisions > 0)
+          throw new RegisterError('refused', {
+            file: 'the register',
+            place: `capture ${capture.file}`,
+            found: `${decisions} decision(s) that rest on it`,
+            expected: 'none',
+            wayOut: 'Take these decisions back first.',
+          });
+        this.log.remove('capture', id, `capture ${id}`, `removed capture ${capture.file}`);
+      }
+    });
+  }
+}
+
+function headOf(trace: Trace): TraceHead {
+  let blankPoints = 0;
+  for (const v of trace.level) if (Number.isNaN(v)) blankPoints++;
+  const points = trace.frequencyHz.length;
+  return {
+    label: trace.label,
+    points,
+    blankPoints,
+    startHz: trace.frequencyHz[0]!,
+    stopHz: trace.frequencyHz[points - 1]!,
+    unit: trace.unit,
+    settings: trace.settings,
+  };
+}
+
+function stored(row: Row): StoredCapture {
+  return {
+    ...(JSON.parse(row.body) as Body),
+    id: row.id,
+    sha256: row.sha256,
+    stateId: row.state_id,
+    pointId: row.point_id,
+  };
+}
+
+function bodyOf({ id: _id, sha256: _sum, stateId: _state, pointId: _point, ...body }: StoredCapture): Body {
+  return body;
+}
