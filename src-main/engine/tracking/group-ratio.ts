@@ -81,18 +81,19 @@ export function groupMoves(
   largestMoveOf: (name: string | null) => number,
   settings: MoveSettings,
 ): (GroupMove | null)[] {
-  return from.lines.groups.map((group) => {
+  const home = homeGroups(from, to, settings);
+  return from.lines.groups.map((group, g) => {
     if (group.members.length === 0) return null;
     const candidates: Candidate[] = [{ ratio: 1, sigma: settings.stableMove, otherGroup: -1, handicap: 0 }];
     to.lines.groups.forEach((other, o) => {
       const largestMove = Math.min(largestMoveOf(group.name), largestMoveOf(other.name));
       candidates.push(...linkOf(group, other, o, largestMove));
     });
-    candidates.push(...sharedMoves(from, to, group, largestMoveOf, settings));
+    candidates.push(...sharedMoves(from, to, g, home, largestMoveOf, settings));
     let best: GroupMove | null = null;
     let bestScore = 0;
     for (const candidate of candidates) {
-      const judged = judge(from.lines, to, group, candidate, settings);
+      const judged = judge(from.lines, to, g, home, candidate, settings);
       const score = judged.score - candidate.handicap;
       if (judged.move !== null && score > bestScore + 1e-9) {
         best = judged.move;
@@ -102,6 +103,27 @@ export function groupMoves(
     // e^-2: better than one chance in seven; a single line in a sparse spectrum reaches it, an accident among many does not.
     return bestScore > 2 ? best : null;
   });
+}
+
+/** No line of this side lies where the other side's line does. */
+const NOBODY = -2;
+
+/**
+ * For each line of `to` the group (−1: none) of the line of `from` at the same place, NOBODY where there is none.
+ *
+ * A line that another group has at the same place on both sides stayed there: it says nothing of where this group went.
+ */
+function homeGroups(from: OrderedLines, to: OrderedLines, settings: MoveSettings): Int32Array {
+  const home = new Int32Array(to.lines.count).fill(NOBODY);
+  for (let j = 0; j < to.lines.count; j++) {
+    const at = to.lines.frequencyHz[j]!;
+    const k = nearestOrdered(from.sortedHz, at);
+    if (k < 0) continue;
+    const i = from.order[k]!;
+    const sigma = pairSigmaHz(from.lines, i, to.lines, j, at, settings.stableMove);
+    if (Math.abs(from.sortedHz[k]! - at) <= 3 * sigma) home[j] = from.lines.group[i]!;
+  }
+  return home;
 }
 
 function linkOf(group: LineGroup, other: LineGroup, otherGroup: number, largestMove: number): Candidate[] {
@@ -122,10 +144,12 @@ function linkOf(group: LineGroup, other: LineGroup, otherGroup: number, largestM
 function sharedMoves(
   from: OrderedLines,
   to: OrderedLines,
-  group: LineGroup,
+  g: number,
+  home: Int32Array,
   largestMoveOf: (name: string | null) => number,
   settings: MoveSettings,
 ): Candidate[] {
+  const group = from.lines.groups[g]!;
   const largestMove = largestMoveOf(group.name);
   if (group.members.length < 3 || largestMove <= 4 * settings.stableMove) return [];
   const votes: { ratio: number; sigma: number; line: number }[] = [];
@@ -134,6 +158,7 @@ function sharedMoves(
     const end = firstAtOrAbove(to.sortedHz, at * (1 + largestMove));
     for (let k = firstAtOrAbove(to.sortedHz, at * (1 - largestMove)); k < end; k++) {
       const j = to.order[k]!;
+      if (home[j] !== NOBODY && home[j] !== g) continue;
       const other = to.lines.groups[to.lines.group[j]!]?.name ?? null;
       if (other !== null && group.name !== null && other !== group.name) continue;
       if (Math.abs(to.sortedHz[k]! / at - 1) > largestMoveOf(other)) continue;
@@ -172,11 +197,13 @@ function sharedMoves(
 function judge(
   a: LineSet,
   to: OrderedLines,
-  group: LineGroup,
+  g: number,
+  home: Int32Array,
   candidate: Candidate,
   settings: MoveSettings,
 ): { score: number; move: GroupMove | null } {
   const b = to.lines;
+  const group = a.groups[g]!;
   let score = 0;
   let support = 0;
   let weightSum = 0;
@@ -202,6 +229,7 @@ function judge(
     const sameSource = b.group[j]! >= 0 && otherName === group.name && group.name !== null;
     if (sameSource && b.harmonic[j] === a.harmonic[i]) weight += 1;
     if (otherName !== null && group.name !== null && otherName !== group.name) weight *= 0.3;
+    if (!sameSource && home[j] !== NOBODY && home[j] !== g) weight *= 0.1;
     if (sameSource && otherGroup < 0) otherGroup = b.group[j]!;
     score += weight;
     support++;
@@ -210,8 +238,8 @@ function judge(
     ratioSum += w * (to.sortedHz[k]! / a.frequencyHz[i]!);
   }
   if (support === 0) return { score: 0, move: null };
-  // A family moves as one: lines that should be seen there, weaker by as much as the others, and are not, speak against it.
-  const change = Math.min(0, median(changes));
+  // A family moves as one: lines that should be seen there, changed by as much as the others, and are not, speak against it.
+  const change = median(changes);
   for (const i of missing)
     if (a.levelDb[i]! + change > b.seenFromDb(a.frequencyHz[i]! * candidate.ratio)) score -= MISSING_LINE;
   return {

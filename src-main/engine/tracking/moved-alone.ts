@@ -1,4 +1,4 @@
-import { couldBeMoved, type View } from './whereabouts.ts';
+import { couldBeMoved, mirrored, placeIsKnown, type View } from './whereabouts.ts';
 
 /** Two lines count as about as strong within this; a choice of this tool: three standard deviations of two set-ups at 1 dB and 1 dB of noise. */
 const ABOUT_AS_STRONG_DB = 5;
@@ -21,6 +21,8 @@ export function movedAlone(view: View): [number, number][] {
     ([i, j]) =>
       times(0, i) === 1 &&
       times(1, j) === 1 &&
+      !placeIsKnown(view, i) &&
+      !placeIsKnown(mirrored(view), j) &&
       Math.abs(other.lines.levelDb[j]! - own.lines.levelDb[i]!) <= ABOUT_AS_STRONG_DB,
   );
 }

@@ -74,6 +74,13 @@ export class SideLimits {
     const here = limits.within(near, null);
     let { limitDb, atHz } = here;
     let mayBe = -1;
+    if (limitDb !== null && far === null) {
+      // Its family says where it is; but perhaps it was given to the wrong family and is a single line that moved.
+      const at = this.#view.own.lines.frequencyHz[i]!;
+      const reach = at * this.#view.largestMoveOf(null);
+      ({ mayBe } = this.#skipFor(i, file, at - reach, at + reach));
+      if (mayBe >= 0) limitDb = Math.max(limitDb, this.#view.other.lines.levelDb[mayBe]!);
+    }
     if (limitDb !== null && far !== null) {
       const skip = this.#skipFor(i, file, far.lowHz, far.highHz);
       const around = limits.within(far, skip.skip);

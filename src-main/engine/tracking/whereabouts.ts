@@ -1,4 +1,4 @@
-import type { MoveSettings } from './group-ratio.ts';
+import { pairSigmaHz, type MoveSettings } from './group-ratio.ts';
 import type { Side } from './side.ts';
 import type { SideTrace } from './side-trace.ts';
 import type { Window } from './window-limit.ts';
@@ -57,27 +57,31 @@ function groupMoveIn(view: View, i: number, file: number): { ratio: number; sigm
   const g = own.lines.group[i]!;
   if (g < 0) return null;
   const files = other.traces.length;
+  const members = own.lines.groups[g]!.members.filter((m) => m !== i && match[m]! >= 0);
+  const inFile = members.filter((m) => other.spurInFile[match[m]! * files + file]! >= 0);
+  const ratios = (inFile.length > 0 ? inFile : members).map((m) => {
+    const j = match[m]!;
+    const at = own.lines.frequencyHz[m]!;
+    const spur = inFile.length > 0 ? other.spurInFile[j * files + file]! : -1;
+    const there = spur < 0 ? other.lines.frequencyHz[j]! : other.traces[file]!.triaged.triage.spurs[spur]!.frequencyHz;
+    const sigma = pairSigmaHz(own.lines, m, other.lines, j, at, settings.stableMove) / at;
+    return { ratio: there / at, sigma };
+  });
+  return ratios.length === 0 ? null : agreedRatio(ratios);
+}
+
+/** Weighted mean of the ratios that agree with the one in the middle: a line that was matched wrongly must not lead the others astray. */
+function agreedRatio(ratios: readonly { ratio: number; sigma: number }[]): { ratio: number; sigma: number } {
+  const sorted = [...ratios].sort((x, y) => x.ratio - y.ratio);
+  const middle = sorted[sorted.length >> 1]!;
   let weights = 0;
   let sum = 0;
-  let merged = 0;
-  let mergedWeights = 0;
-  for (const m of own.lines.groups[g]!.members) {
-    const j = match[m]!;
-    if (m === i || j < 0) continue;
-    const at = own.lines.frequencyHz[m]!;
-    const weight = (Math.hypot(own.lines.sigmaHz[m]!, other.lines.sigmaHz[j]!) / at) ** -2;
-    mergedWeights += weight;
-    merged += (weight * other.lines.frequencyHz[j]!) / at;
-    const spur = other.spurInFile[j * files + file]!;
-    if (spur < 0) continue;
-    weights += weight;
-    sum += (weight * other.traces[file]!.triaged.triage.spurs[spur]!.frequencyHz) / at;
+  for (const { ratio, sigma } of ratios) {
+    if (Math.abs(ratio - middle.ratio) > REACH * Math.hypot(sigma, middle.sigma)) continue;
+    weights += sigma ** -2;
+    sum += ratio * sigma ** -2;
   }
-  if (weights > 0) return { ratio: sum / weights, sigma: Math.max(1 / Math.sqrt(weights), settings.stableMove) };
-  if (mergedWeights > 0) {
-    return { ratio: merged / mergedWeights, sigma: Math.max(1 / Math.sqrt(mergedWeights), settings.stableMove) };
-  }
-  return null;
+  return { ratio: sum / weights, sigma: 1 / Math.sqrt(weights) };
 }
 
 function windowAround(centreHz: number, half: number): Window {
@@ -88,11 +92,15 @@ export function resolutionOfTrace(trace: SideTrace): number {
   return Math.max(trace.rbwHz, trace.spacingHz);
 }
 
+/** A line that stands where its family is not can only be taken for one of about the same strength; a choice of this tool. */
+const ORPHAN_CHANGE_DB = 6;
+
 /**
  * Could own line `i`, moved, be the other side's line `j`? Asked only of two lines that found no partner.
  *
- * No, where the place of its group is known and is elsewhere; where both belong to families whose fundamentals do not fit; or where
- * the family of either would have had to move along and is not there (`familyLeftBehind`).
+ * No, where that is farther than either source may move, where both belong to families whose fundamentals do not fit, or where the
+ * family of either would have had to move along and is not there. A line whose family is known to be elsewhere was perhaps given to
+ * the wrong family: it is taken for a single one, of about the same strength.
  */
 export function couldBeMoved(view: View, i: number, j: number): boolean {
   const { own, other } = view;
@@ -103,7 +111,10 @@ export function couldBeMoved(view: View, i: number, j: number): boolean {
   const groupB = b.group[j]! < 0 ? null : b.groups[b.group[j]!]!;
   const largest = Math.min(view.largestMoveOf(groupA?.name ?? null), view.largestMoveOf(groupB?.name ?? null));
   if (Math.abs(ratio - 1) > largest) return false;
-  if (groupA !== null && groupB !== null) {
+  const orphanA = placeIsKnown(view, i);
+  const orphanB = placeIsKnown(mirrored(view), j);
+  if ((orphanA || orphanB) && Math.abs(b.levelDb[j]! - a.levelDb[i]!) > ORPHAN_CHANGE_DB) return false;
+  if (groupA !== null && groupB !== null && !orphanA && !orphanB) {
     if (groupA.name !== null && groupB.name !== null && groupA.name !== groupB.name) return false;
     const bothFamilies = groupA.members.length >= 3 && groupB.members.length >= 3;
     const fits = [1, 2, 3, 1 / 2, 1 / 3].some(
@@ -111,12 +122,12 @@ export function couldBeMoved(view: View, i: number, j: number): boolean {
     );
     if (bothFamilies && !fits) return false;
   }
-  if (placeIsKnown(view, i) || placeIsKnown(mirrored(view), j)) return false;
-  return !familyLeftBehind(view, i, j) && !familyLeftBehind(mirrored(view), j, i);
+  if (!orphanA && familyLeftBehind(view, i, j)) return false;
+  return orphanB || !familyLeftBehind(mirrored(view), j, i);
 }
 
 /** True where other lines of its group were found on the other side: then the line's own place there is known. */
-function placeIsKnown({ own, match }: View, i: number): boolean {
+export function placeIsKnown({ own, match }: View, i: number): boolean {
   const g = own.lines.group[i]!;
   return g >= 0 && own.lines.groups[g]!.members.some((m) => m !== i && match[m]! >= 0);
 }
@@ -137,7 +148,7 @@ export function familyLeftBehind(view: View, i: number, j: number): boolean {
   if (a.group[i]! < 0) return false;
   const members = a.groups[a.group[i]!]!.members;
   const ratio = b.frequencyHz[j]! / a.frequencyHz[i]!;
-  const change = Math.min(0, b.levelDb[j]! - a.levelDb[i]!);
+  const change = b.levelDb[j]! - a.levelDb[i]!;
   let missing = 0;
   let present = 0;
   for (const m of members) {
