@@ -54,5 +54,6 @@ export function columnBytes(column: Float64Array): Uint8Array {
 }
 
 export function columnOf(bytes: Uint8Array): Float64Array {
-  return new Float64Array(bytes.slice().buffer);
+  // a copy of its own: a Buffer's slice shares the pool it came from
+  return new Float64Array(new Uint8Array(bytes).buffer);
 }

@@ -145,7 +145,7 @@ export class CaptureStore {
   /** The file's original bytes. */
   bytes(id: number): Uint8Array {
     const capture = this.get(id);
-    return this.blobs.get(capture.sha256, `the bytes of ${capture.file}`);
+    return new Uint8Array(this.blobs.get(capture.sha256, `the bytes of ${capture.file}`));
   }
 
   /** Puts several captures to a state, point or condition in one step. */

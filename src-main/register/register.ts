@@ -89,7 +89,7 @@ export class Register {
           [count('SELECT count(*) FROM capture WHERE state_id = ? AND gone = 0', id), 'capture(s)'],
           [count('SELECT count(*) FROM state WHERE parent_id = ? AND gone = 0', id), 'later state(s)'],
           [
-            count('SELECT count(*) FROM fix WHERE (from_state_id = ?1 OR to_state_id = ?1) AND gone = 0', id),
+            count('SELECT count(*) FROM fix WHERE ? IN (from_state_id, to_state_id) AND gone = 0', id),
             'fix(es)',
           ],
           [count('SELECT count(*) FROM event WHERE after_state_id = ? AND gone = 0', id), 'event(s)'],

@@ -1,0 +1,59 @@
+import { UNKNOWN_SETTINGS, type Capture } from '../../src-main/model/capture.ts';
+import type { Condition } from '../../src-main/model/condition.ts';
+import type { Source } from '../../src-main/model/source.ts';
+import { sha256 } from '../../src-main/register/blobs.ts';
+
+export function source(designator: string, more: Partial<Source> = {}): Source {
+  return {
+    designator,
+    kind: 'converter',
+    nominalHz: 300e3,
+    tolerancePpm: null,
+    driftPpmPerK: null,
+    spreadPpm: null,
+    lock: null,
+    duty: null,
+    riseS: null,
+    maxHarmonic: null,
+    adjust: null,
+    fedBy: null,
+    owner: 'ours',
+    serial: '',
+    notes: '',
+    ...more,
+  };
+}
+
+export function capture(file: string, seed = 0): { capture: Capture; bytes: Uint8Array } {
+  const bytes = new TextEncoder().encode(`${file} ${seed}`);
+  const frequencyHz = Float64Array.from({ length: 200 }, (_, i) => 1e6 + i * 1e3);
+  const level = Float64Array.from({ length: 200 }, (_, i) => (i === 7 ? NaN : -100 + ((i * 37 + seed) % 11) / 10));
+  const trace = {
+    label: 'one',
+    frequencyHz,
+    level,
+    unit: { name: 'dBm', scale: 'decibel', perHz: false } as const,
+    settings: UNKNOWN_SETTINGS,
+  };
+  return { capture: { file, sha256: sha256(bytes), layout: 'made up', traces: [trace], warnings: [] }, bytes };
+}
+
+export function condition(file: string): Condition {
+  return {
+    file,
+    role: 'item',
+    point: null,
+    state: null,
+    mode: null,
+    sourcesOn: null,
+    sourcesOff: null,
+    temperatureC: null,
+    attenuationDb: null,
+    unit: null,
+    rbwHz: null,
+    averages: null,
+    averaging: null,
+    detector: null,
+    gainDb: null,
+  };
+}
