@@ -89,7 +89,7 @@ function parsed(words: readonly string[]) {
   } catch (error) {
     // Only the first sentence: Node adds a hint that helps a programmer and not a caller.
     if (error instanceof TypeError && 'code' in error)
-      throw new WrongCall(error.message.split('. ')[0]!, { cause: error });
+      throw new WrongCall(error.message.split('. ')[0], { cause: error });
     throw error;
   }
 }

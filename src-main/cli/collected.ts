@@ -1,4 +1,5 @@
 import { InputError, type InputProblem } from '../model/input-problem.ts';
+import { RegisterError } from '../register/register-error.ts';
 import { problemLine } from '../report/problem-document.ts';
 import { terminalText } from '../report/terminal-text.ts';
 import { EXIT, type ExitStatus, type Terminal } from './terminal.ts';
@@ -18,7 +19,7 @@ export class Collected {
     try {
       return work();
     } catch (error) {
-      if (error instanceof InputError) this.refuse(error.problem);
+      if (error instanceof InputError || error instanceof RegisterError) this.refuse(error.problem);
       else this.#fault(file, error);
       return null;
     }

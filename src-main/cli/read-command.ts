@@ -13,8 +13,9 @@ export function readCommand(call: Extract<Call, { command: 'read' }>, terminal: 
   const collected = new Collected(terminal);
   const captures: Capture[] = [];
   for (const file of call.captures) {
-    const capture = collected.attempt(file, () => openNamed(file, terminal.folder));
-    if (capture === null) continue;
+    const opened = collected.attempt(file, () => openNamed(file, terminal.folder));
+    if (opened === null) continue;
+    const { capture } = opened;
     collected.warn(file, capture.warnings);
     if (call.json) captures.push(capture);
     else terminal.out(`${readTable(capture)}\n`);
@@ -23,7 +24,8 @@ export function readCommand(call: Extract<Call, { command: 'read' }>, terminal: 
   return collected.status;
 }
 
-/** A capture named on the command line, with its companions. Throws InputError. */
-export function openNamed(file: string, folder: string): Capture {
-  return openCapture(readInputFile(file, folder), file, companionsOf(file, folder));
+/** A capture named on the command line, read with its companions, and the bytes of its file. Throws InputError. */
+export function openNamed(file: string, folder: string): { capture: Capture; bytes: Uint8Array } {
+  const bytes = readInputFile(file, folder);
+  return { capture: openCapture(bytes, file, companionsOf(file, folder)), bytes };
 }

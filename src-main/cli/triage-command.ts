@@ -7,7 +7,6 @@ import type { Call } from './call.ts';
 import { Collected } from './collected.ts';
 import { conditionFor, unusedConditions } from './match-conditions.ts';
 import { openNamed } from './read-command.ts';
-import { openKeeper } from './register-keeper.ts';
 import { readTables, type TablesInput } from './tables-input.ts';
 import type { ExitStatus, Terminal } from './terminal.ts';
 
@@ -44,7 +43,12 @@ export async function openRun(
   for (const { file } of unusedConditions(tables.conditions ?? [], files)) {
     collected.warn(call.tables.conditions ?? '', [`the row of ${file} means none of the captures of this call`]);
   }
-  const keeper = await openKeeper(call.tables.register, tables, terminal.folder, collected);
+  // Loaded only where a register is named: the database library is a good part of a short call.
+  const { register } = call.tables;
+  const keeper =
+    register === null
+      ? null
+      : (await import('./register-keeper.ts')).openKeeper(register, tables, terminal.folder, collected);
   const sources = tables.sources ?? keeper?.sources ?? [];
   const bands = tables.bands ?? keeper?.bands ?? [];
   return { call, tables, keeper, terminal, collected, sources, bands };
@@ -56,7 +60,7 @@ export function triageNamed(file: string, run: Run): TriagedCapture | null {
   return collected.attempt(file, () => {
     const step = stepTeller(terminal, file);
     step('reading');
-    const capture = openNamed(file, terminal.folder);
+    const { capture, bytes } = openNamed(file, terminal.folder);
     const condition = conditionFor(tables.conditions ?? [], file);
     const chosen = chooseTrace(capture, call.trace === null ? null : call.trace - 1, condition);
     const triage = analyseTrace({
@@ -69,7 +73,7 @@ export function triageNamed(file: string, run: Run): TriagedCapture | null {
     step(null);
     const warnings = [...chosen.warnings, ...refusedTables(tables)];
     const triaged: TriagedCapture = { ...chosen, capture, condition, sources, triage, warnings };
-    run.keeper?.keep(triaged);
+    run.keeper?.keep(triaged, bytes);
     collected.warn(file, [...capture.warnings, ...warnings, ...triage.warnings]);
     return triaged;
   });

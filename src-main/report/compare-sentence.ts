@@ -66,8 +66,10 @@ function aboutMeant(tracks: readonly Track[], sources: readonly string[]): strin
 }
 
 function aboutUnjudged(tracks: readonly Track[], risenFloor: RisenFloor | null): string {
-  const hidden = countOf(tracks, 'hidden');
-  const uncovered = countOf(tracks, 'uncovered');
+  // Lines seen only after may be hidden or outside on the earlier side: aboutWorse speaks of those.
+  const before = tracks.filter((track) => track.beforeSpur !== null);
+  const hidden = countOf(before, 'hidden');
+  const uncovered = countOf(before, 'uncovered');
   const sentences: string[] = [];
   if (hidden > 0) {
     const because =
@@ -94,6 +96,10 @@ function aboutWorse(tracks: readonly Track[], opening: string): string {
   // Stronger lines of the meant source are in the first sentence already.
   const stronger = opening.startsWith('Elsewhere') ? countOf(tracks, 'stronger') : 0;
   if (stronger > 0) parts.push(`${countText(stronger)} stronger`);
+  const unknown = tracks.filter(
+    ({ status, beforeSpur }) => beforeSpur === null && (status === 'hidden' || status === 'uncovered'),
+  ).length;
+  if (unknown > 0) parts.push(`${countText(unknown)} seen only later that the earlier capture could not have shown`);
   if (parts.length === 0) return '';
   const single = parts.length === 1 && parts[0]!.startsWith('one ');
   return `${single ? opening.replace('are', 'is') : opening} ${parts.join(', ')}.`;

@@ -63,3 +63,11 @@ test('a spur that is hidden or outside the later span is never counted as cleare
   expect(text).not.toMatch(/cleared|weaker|gone/);
   expect(text).toContain('outside the later span');
 });
+
+test('a line seen only later that noise would have hidden before is neither new nor counted among the earlier ones', () => {
+  const later = tracks({ hidden: 1 }, 'A').map((track) => ({ ...track, beforeSpur: null, afterSpur: 0 }));
+  const text = compareSentence({ tracks: [...tracks({ persists: 2 }, 'A'), ...later], sources: [], risenFloor: null });
+  expect(text).toBe(
+    'Both of the spurs are unchanged. There is one seen only later that the earlier capture could not have shown.',
+  );
+});

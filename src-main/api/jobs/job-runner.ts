@@ -43,7 +43,7 @@ export class JobRunner {
   ): Promise<Jobs[K]['output']> {
     return new Promise((resolve, reject) => {
       const request = { kind, input } as JobRequest;
-      this.#waiting.push({ jobId, request, onProgress, resolve: resolve as Waiting['resolve'], reject });
+      this.#waiting.push({ jobId, request, onProgress, resolve: resolve, reject });
       this.#startNext();
     });
   }

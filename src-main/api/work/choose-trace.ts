@@ -40,8 +40,12 @@ export function chooseTrace(capture: Capture, traceIndex: number | null, conditi
     });
   }
   const warnings = [...aboutOtherTraces(capture, index), ...contradictions(trace, condition)];
-  const unit = condition?.unit === null || condition === null ? trace.unit : unitOf(condition.unit, condition);
-  return { trace: unit === trace.unit ? trace : { ...trace, unit }, traceIndex: index, warnings };
+  return { trace: withStatedUnit(trace, condition), traceIndex: index, warnings };
+}
+
+/** The trace in the unit that a condition states, or in its own where none is stated. Throws InputError for a unit nobody knows. */
+export function withStatedUnit(trace: Trace, condition: Condition | null): Trace {
+  return condition === null || condition.unit === null ? trace : { ...trace, unit: unitOf(condition.unit, condition) };
 }
 
 /** True where no point has a value. */

@@ -27,7 +27,9 @@ export function risenFloor(
   const rises = comparison.tracks
     .filter(({ status, source }) => status === 'hidden' && (meantFor.length === 0 || meantFor.includes(source ?? '')))
     .flatMap(({ beforeSpur }) => {
-      const spur = comparison.beforeSpurs[beforeSpur!]!;
+      // A line seen only after, which the noise before would have hidden, says nothing of the floor after.
+      if (beforeSpur === null) return [];
+      const spur = comparison.beforeSpurs[beforeSpur]!;
       const floors = after.map((side) => floorAt(side, spur.frequencyHz, common)).filter((floor) => floor !== null);
       if (floors.length === 0) return [];
       return [{ frequencyHz: spur.frequencyHz, riseDb: Math.max(...floors) - spur.floorDb }];

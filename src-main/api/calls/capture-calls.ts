@@ -1,0 +1,66 @@
+import { silentCondition } from '../../model/silent-condition.ts';
+import { Refused } from '../api-problem.ts';
+import type { Api, CaptureSummary } from '../contract.ts';
+import type { ApiParts } from '../api-parts.ts';
+import { thinTrace } from '../thin-trace.ts';
+import { chooseTrace } from '../work/choose-trace.ts';
+import { mustBeThere } from '../work/must-be-there.ts';
+import { freshTriage } from '../work/take-triage.ts';
+
+type CaptureCalls = Pick<Api, 'captureAdd' | 'captureList' | 'captureRemove' | 'captureAssign' | 'traceColumns'>;
+
+export function captureCalls(parts: ApiParts): CaptureCalls {
+  const { session, jobs } = parts;
+  const list = (): CaptureSummary[] => {
+    const { captures, results } = session.register;
+    return captures.list().map((capture) => ({ ...capture, spurs: results.spurCount(capture.id, capture.traceIndex) }));
+  };
+  return {
+    async captureAdd({ file, bytes, jobId }) {
+      const { register } = session;
+      const onProgress = (fraction: number, step: string) =>
+        session.settings.emit('progress', { jobId, fraction, step });
+      const capture = await jobs.run('read', { file, bytes }, { jobId, onProgress });
+      if (session.register !== register)
+        throw new Refused('Another register was opened meanwhile; add the capture again.');
+      const condition = silentCondition(file);
+      const { traceIndex } = chooseTrace(capture, null, condition);
+      const added = register.captures.add(capture, bytes, condition, traceIndex);
+      if (!added.alreadyKnown) session.changed(['capture']);
+      onProgress(1, 'done');
+      return { capture: list().find(({ id }) => id === added.capture.id)!, alreadyKnown: added.alreadyKnown };
+    },
+    captureList: () => Promise.resolve(list()),
+    captureRemove({ captureIds }) {
+      session.register.captures.remove(captureIds);
+      session.changed(['capture']);
+      return Promise.resolve();
+    },
+    captureAssign({ captureIds, role, condition, traceIndex, ...places }) {
+      for (const id of captureIds) {
+        const { traces, file } = session.register.captures.get(id);
+        if (traceIndex !== undefined && traceIndex >= traces.length) {
+          throw new Refused(`${file} has ${traces.length} traces, so there is no trace ${traceIndex + 1}.`);
+        }
+      }
+      const { states, points } = session.register;
+      mustBeThere(states, places.stateId, 'state');
+      mustBeThere(points, places.pointId, 'point');
+      const stated = { ...condition, ...(role === undefined ? {} : { role }) };
+      session.register.captures.assign(captureIds, {
+        ...places,
+        ...(traceIndex === undefined ? {} : { traceIndex }),
+        ...(Object.keys(stated).length === 0 ? {} : { condition: stated }),
+      });
+      session.changed(['capture', 'condition']);
+      return Promise.resolve(list().filter(({ id }) => captureIds.includes(id)));
+    },
+    traceColumns({ captureId, traceIndex, lowHz, highHz, columns }) {
+      const capture = session.register.captures.get(captureId);
+      const kept = freshTriage(parts, capture);
+      const floor = kept?.traceIndex === traceIndex ? kept.triage.floor : null;
+      const thinned = thinTrace(session.drawn(capture, traceIndex), floor, { lowHz, highHz, columns });
+      return Promise.resolve({ captureId, traceIndex, ...thinned });
+    },
+  };
+}

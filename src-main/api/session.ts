@@ -1,0 +1,226 @@
+import { existsSync, mkdirSync, renameSync } from 'node:fs';
+import { dirname, isAbsolute, join } from 'node:path';
+import type { Trace } from '../model/trace.ts';
+import type { Triage } from '../model/triage.ts';
+import { columnToDecibels } from '../units/levels.ts';
+import type { StoredCapture } from '../register/capture-store.ts';
+import { createRegister, openRegister, type Register } from '../register/register.ts';
+import { withStatedUnit } from './work/choose-trace.ts';
+import type { Events, EventName, RegisterInfo } from './contract.ts';
+import { REGISTER_EXTENSION } from './folder-list.ts';
+import { MinMaxPyramid } from './min-max-pyramid.ts';
+import type { RecentRegisters } from './recent-registers.ts';
+import { SizedCache } from './sized-cache.ts';
+import type { DrawnTrace } from './thin-trace.ts';
+
+/** A triage with what it was computed from: it is stale once the present basis differs. */
+export interface KeptTriage {
+  readonly traceIndex: number;
+  /** Fingerprint of trace, condition, sources and settings; see triage-key.ts. */
+  readonly basis: string;
+  readonly triage: Triage;
+}
+
+export type Emit = <E extends EventName>(name: E, event: Events[E]) => void;
+
+export interface SessionSettings {
+  readonly dataFolder: string;
+  readonly documentsFolder: string;
+  readonly recent: RecentRegisters;
+  readonly emit: Emit;
+  readonly who: string;
+  readonly now: () => Date;
+}
+
+/** How often the register file is asked whether another window wrote to it. */
+const WATCH_MS = 1000;
+/** Traces of 10⁷ points take 240 MB with their pyramid: one of them, or many small ones. */
+const DRAWN_BYTES = 256 * 1024 * 1024;
+const TRIAGE_BYTES = 256 * 1024 * 1024;
+
+/** The register that is open, what is remembered of it in memory, and the watch for changes by others. One is always open. */
+export class Session {
+  readonly settings: SessionSettings;
+  #register: Register;
+  #isScratch: boolean;
+  #lastHistoryId = 0;
+  readonly #drawn = new SizedCache<string, DrawnTrace>(DRAWN_BYTES);
+  readonly #triages = new SizedCache<string, KeptTriage>(TRIAGE_BYTES);
+  readonly #watch: NodeJS.Timeout;
+
+  constructor(settings: SessionSettings) {
+    this.settings = settings;
+    mkdirSync(settings.dataFolder, { recursive: true });
+    const last = settings.recent.last();
+    const opened = (last === null ? null : this.#tryOpen(last)) ?? this.#openScratch();
+    this.#register = opened.register;
+    this.#isScratch = opened.isScratch;
+    this.#opened();
+    this.#watch = setInterval(() => this.#lookForChanges(), WATCH_MS);
+    // The watch alone must not keep the program alive.
+    this.#watch.unref();
+  }
+
+  get register(): Register {
+    return this.#register;
+  }
+
+  close(): void {
+    clearInterval(this.#watch);
+    this.#register.close();
+  }
+
+  info(): RegisterInfo {
+    const { register } = this;
+    const facts = register.facts();
+    return {
+      path: register.path,
+      ...facts,
+      isScratch: this.#isScratch,
+      readOnly: register.readOnly,
+      canUndo: !register.readOnly && facts.undoSummary !== null,
+      canRedo: !register.readOnly && facts.redoSummary !== null,
+    };
+  }
+
+  /** Opens another register in place of this one. Where that fails this one stays open. */
+  open(path: string): void {
+    this.#replace(openRegister(this.#absolute(path), this.settings));
+  }
+
+  /** Makes a new register and opens it. Never writes over a file. */
+  create(path: string, title: string, isInvented: boolean): void {
+    const absolute = this.#absolute(path);
+    const named = absolute.toLowerCase().endsWith(REGISTER_EXTENSION) ? absolute : absolute + REGISTER_EXTENSION;
+    mkdirSync(dirname(named), { recursive: true });
+    this.#replace(createRegister(named, { title, isInvented }, this.settings));
+  }
+
+  /** Tells the page what changed and forgets what was computed from it. */
+  changed(subjects: readonly string[]): void {
+    this.#lastHistoryId = this.#newestHistoryId();
+    this.settings.emit('registerChanged', { subjects });
+  }
+
+  /** Tells the page of everything that the history holds after this entry; with nothing there only results can have changed. */
+  changedSince(historyId: number): void {
+    const news = this.#register.history(1000, null).filter(({ id }) => id > historyId);
+    this.changed(news.length === 0 ? ['triage'] : [...new Set(news.map(({ subject }) => subject))]);
+  }
+
+  /** A trace ready to be drawn; kept in memory while it is looked at. */
+  drawn(capture: StoredCapture, traceIndex: number): DrawnTrace {
+    const key = `${capture.id}/${traceIndex}/${capture.condition.unit ?? ''}`;
+    let drawn = this.#drawn.get(key);
+    if (drawn === undefined) {
+      const trace = this.trace(capture, traceIndex);
+      const levelDb = columnToDecibels(trace.level, trace.unit);
+      drawn = { frequencyHz: trace.frequencyHz, levelDb, pyramid: new MinMaxPyramid(levelDb) };
+      this.#drawn.set(key, drawn, 2 * levelDb.byteLength);
+    }
+    return drawn;
+  }
+
+  /** A trace with the unit that holds for it. */
+  trace(capture: StoredCapture, traceIndex: number): Trace {
+    return withStatedUnit(this.#register.captures.trace(capture.id, traceIndex), capture.condition);
+  }
+
+  /** The last triage kept of a capture's chosen trace, fresh or stale. */
+  triage({ id, traceIndex }: StoredCapture): KeptTriage | null {
+    const known = this.#triages.get(`${id}/${traceIndex}`);
+    if (known !== undefined) return known;
+    const result = this.#register.results.get(id, traceIndex);
+    if (result === null) return null;
+    const kept = { ...result, traceIndex };
+    this.#remember(id, kept);
+    return kept;
+  }
+
+  keepTriage(captureId: number, kept: KeptTriage): void {
+    this.#register.results.put(captureId, kept.traceIndex, kept.basis, kept.triage);
+    this.#remember(captureId, kept);
+  }
+
+  #remember(captureId: number, kept: KeptTriage): void {
+    this.#triages.set(`${captureId}/${kept.traceIndex}`, kept, kept.triage.floor.meanDb.byteLength * 2);
+  }
+
+  #absolute(path: string): string {
+    return isAbsolute(path) ? path : join(this.settings.documentsFolder, path);
+  }
+
+  #openScratch(): { register: Register; isScratch: true } {
+    const path = this.#scratchPath;
+    if (existsSync(path)) {
+      try {
+        return { register: openRegister(path, this.settings), isScratch: true };
+      } catch {
+        // A scratch register that cannot be opened must not keep the program from starting; it is put aside, not thrown away.
+        renameSync(
+          path,
+          path.replace(REGISTER_EXTENSION, `-damaged-${this.settings.now().getTime()}${REGISTER_EXTENSION}`),
+        );
+      }
+    }
+    const register = createRegister(path, { title: 'Scratch', isInvented: false }, this.settings);
+    return { register, isScratch: true };
+  }
+
+  get #scratchPath(): string {
+    return join(this.settings.dataFolder, `scratch${REGISTER_EXTENSION}`);
+  }
+
+  #tryOpen(path: string): { register: Register; isScratch: false } | null {
+    if (!existsSync(path)) return null;
+    try {
+      return { register: openRegister(path, this.settings), isScratch: false };
+    } catch {
+      return null;
+    }
+  }
+
+  #replace(register: Register): void {
+    this.#register.close();
+    this.#register = register;
+    this.#isScratch = register.path === this.#scratchPath;
+    this.#drawn.clear();
+    this.#triages.clear();
+    this.#opened();
+    this.changed(ALL_SUBJECTS);
+  }
+
+  #opened(): void {
+    const { path } = this.#register;
+    const { title } = this.#register.facts();
+    this.settings.recent.opened({ path, title, openedAt: this.settings.now().toISOString() }, this.#isScratch);
+    this.#lastHistoryId = this.#newestHistoryId();
+  }
+
+  #newestHistoryId(): number {
+    return this.#register.history(1, null)[0]?.id ?? 0;
+  }
+
+  #lookForChanges(): void {
+    try {
+      if (!this.#register.changedElsewhere()) return;
+      this.#triages.clear();
+      this.changedSince(this.#lastHistoryId);
+    } catch {
+      // The file may be away for a moment (a network drive, another window's lock): the next look tells.
+    }
+  }
+}
+
+const ALL_SUBJECTS = [
+  'register',
+  'source',
+  'capture',
+  'state',
+  'fix',
+  'point',
+  'condition',
+  'event',
+  'decision',
+  'band',
+];

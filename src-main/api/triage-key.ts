@@ -1,0 +1,45 @@
+import { createHash } from 'node:crypto';
+import type { Condition } from '../model/condition.ts';
+import type { Source } from '../model/source.ts';
+import type { TriageSettings } from '../model/triage-settings.ts';
+
+/** Everything that decides a triage beside the program itself. */
+export interface TriageInputs {
+  readonly sha256: string;
+  readonly traceIndex: number;
+  readonly condition: Condition;
+  readonly sources: readonly Source[];
+  readonly settings: TriageSettings;
+}
+
+/**
+ * A fingerprint of what a triage depends on: a result kept under another fingerprint is stale.
+ *
+ * Left out on purpose: notes and serial numbers of sources, the order of the list, and of a condition the point, state, mode and
+ * temperature, which the engine does not use.
+ */
+export function triageKey(
+  { sha256, traceIndex, condition, sources, settings }: TriageInputs,
+  appVersion: string,
+): string {
+  const used = {
+    appVersion,
+    sha256,
+    traceIndex,
+    settings,
+    condition: { ...condition, file: '', point: null, state: null, mode: null, temperatureC: null },
+    sources: [...sources]
+      .sort((a, b) => (a.designator < b.designator ? -1 : 1))
+      .map((source) => ({ ...source, notes: '', serial: '' })),
+  };
+  return createHash('sha256').update(canonical(used)).digest('hex');
+}
+
+/** JSON with the fields in alphabetical order, so that equal values give equal text. */
+function canonical(value: unknown): string {
+  return JSON.stringify(value, (_, inner: unknown) =>
+    typeof inner === 'object' && inner !== null && !Array.isArray(inner)
+      ? Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : 1)))
+      : inner,
+  );
+}

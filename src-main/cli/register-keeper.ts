@@ -1,0 +1,91 @@
+import { resolve } from 'node:path';
+import { userInfo } from 'node:os';
+import packageFacts from '../../package.json' with { type: 'json' };
+import { createRegister, openRegister, type Register } from '../register/register.ts';
+import { importBands } from '../api/work/register-tables.ts';
+import { triageKey } from '../api/triage-key.ts';
+import { existsSync } from 'node:fs';
+import { silentCondition } from '../model/silent-condition.ts';
+import type { Condition } from '../model/condition.ts';
+import type { Band } from '../model/band.ts';
+import type { Source } from '../model/source.ts';
+import type { TriagedCapture } from '../report/triage-document.ts';
+import type { Collected } from './collected.ts';
+import type { TablesInput } from './tables-input.ts';
+
+/** The register file of a headless call. */
+export interface Keeper {
+  /** What the register knows, the tables of this call taken in. */
+  readonly sources: readonly Source[];
+  readonly bands: readonly Band[];
+  /** Takes a capture in with the bytes of its file, its condition and its result. The same bytes again change only the latter. */
+  readonly keep: (triaged: TriagedCapture, bytes: Uint8Array) => void;
+  readonly close: () => void;
+}
+
+/**
+ * Opens the register that a call names (made where there is none) and takes the call's tables in.
+ *
+ * Null where it cannot be opened, or one of the call's tables was refused: results of a call that is half
+ * wrong are shown but not kept.
+ */
+export function openKeeper(file: string, tables: TablesInput, folder: string, collected: Collected): Keeper | null {
+  if (tables.refused.length > 0) {
+    collected.warn(file, [`nothing is kept, since ${tables.refused.join(' and ')} was refused`]);
+    return null;
+  }
+  return collected.attempt(file, () => {
+    const path = resolve(folder, file);
+    const options = { who: whoOf(), now: () => new Date() };
+    const register = existsSync(path)
+      ? openRegister(path, options)
+      : createRegister(path, { title: titleOf(path), isInvented: false }, options);
+    try {
+      if (tables.sources !== null) register.sources.import(tables.sources, false);
+      if (tables.bands !== null) importBands(register, tables.bands);
+    } catch (error) {
+      register.close();
+      throw error;
+    }
+    return {
+      sources: register.sources.list().map(({ source }) => source),
+      bands: register.bands.list(),
+      keep: ({ capture, condition, traceIndex, sources, triage }, bytes) => {
+        const used = condition ?? silentCondition(capture.file);
+        const { sha256 } = capture;
+        const inputs = { sha256, traceIndex, condition: used, sources, settings: triage.settings };
+        // One step for all: a capture without its result, or with half of its condition, is never seen.
+        register.step(() => {
+          const { id } = register.captures.add(capture, bytes, used, traceIndex).capture;
+          const { stateId, pointId } = placesOf(condition, register);
+          register.captures.assign([id], { condition: condition ?? undefined, traceIndex, stateId, pointId });
+          register.results.put(id, traceIndex, triageKey(inputs, packageFacts.version), triage);
+        });
+      },
+      close: () => register.close(),
+    };
+  });
+}
+
+/** State and point that a condition names, where the register has them; undefined leaves what is there. */
+function placesOf(condition: Condition | null, register: Register): { stateId?: number; pointId?: number } {
+  const state = register.states.list().find(({ name }) => name === condition?.state);
+  const point = register.points.list().find(({ name }) => name === condition?.point);
+  return {
+    ...(state === undefined ? {} : { stateId: state.id }),
+    ...(point === undefined ? {} : { pointId: point.id }),
+  };
+}
+
+function titleOf(path: string): string {
+  return path.replace(/^.*[/\\]/, '').replace(/\.[^.]+$/, '');
+}
+
+/** The user's name for the history; some systems have none. */
+function whoOf(): string {
+  try {
+    return userInfo().username;
+  } catch {
+    return 'unknown';
+  }
+}
