@@ -1,0 +1,165 @@
+import type { TraceColumns } from '../../src-main/api/contract.ts';
+import type { Band } from '../../src-main/model/band.ts';
+import type { SourceNames } from '../state/source-names.ts';
+import { allowedLevelDb } from '../state/spur-rows.ts';
+import type { SpurRow } from '../state/spur-rows.ts';
+import { paintCause } from './paint-cause.ts';
+import type { Palette } from './palette.ts';
+import type { Painter, Scales } from './trace-plot.ts';
+
+type Context = CanvasRenderingContext2D;
+
+/** Bands, grid and the floor's own doubt: what lies under the trace. */
+export function underSpectrum(
+  palette: Palette,
+  bands: readonly Band[],
+  ticks: { readonly frequencies: readonly number[]; readonly levels: readonly number[] },
+  columns: TraceColumns | null,
+  floorSigmaDb: number,
+): Painter {
+  return (ctx, scales) => {
+    paintBands(ctx, scales, palette, bands);
+    ctx.strokeStyle = palette.rule;
+    ctx.lineWidth = 1;
+    ctx.beginPath();
+    for (const f of ticks.frequencies) {
+      const x = Math.round(scales.x(f)) + 0.5;
+      ctx.moveTo(x, 0);
+      ctx.lineTo(x, scales.height);
+    }
+    for (const level of ticks.levels) {
+      const y = Math.round(scales.y(level)) + 0.5;
+      ctx.moveTo(0, y);
+      ctx.lineTo(scales.width, y);
+    }
+    ctx.stroke();
+    if (columns === null || columns.floorDb.length === 0) return;
+    // The doubt of the floor is often thinner than a pixel: it is never drawn thinner than two, or it could not be seen at all.
+    const half = Math.max(1.5, Math.abs(scales.y(0) - scales.y(2 * floorSigmaDb)));
+    const { frequencyHz, floorDb } = columns;
+    ctx.fillStyle = palette.shade;
+    ctx.beginPath();
+    for (let i = 0; i < frequencyHz.length; i++) ctx.lineTo(scales.x(frequencyHz[i]!), scales.y(floorDb[i]!) - half);
+    for (let i = frequencyHz.length - 1; i >= 0; i--)
+      ctx.lineTo(scales.x(frequencyHz[i]!), scales.y(floorDb[i]!) + half);
+    ctx.closePath();
+    ctx.fill();
+  };
+}
+
+export function paintBands(ctx: Context, scales: Scales, palette: Palette, bands: readonly Band[]): void {
+  ctx.fillStyle = palette.band;
+  for (const band of bands) {
+    const x0 = Math.max(0, scales.x(band.lowHz));
+    const x1 = Math.min(scales.width, scales.x(band.highHz));
+    if (x1 > x0) ctx.fillRect(x0, 0, Math.max(1, x1 - x0), scales.height);
+  }
+}
+
+/** Threshold, allowed level and the marks of cause: what lies over the trace. */
+export function overSpectrum(
+  palette: Palette,
+  columns: TraceColumns | null,
+  bands: readonly Band[],
+  unit: string,
+  rows: readonly SpurRow[],
+  names: SourceNames,
+  chosen: number | null,
+  lit: ReadonlySet<number>,
+): Painter {
+  return (ctx, scales) => {
+    const { k } = palette;
+    if (columns !== null && columns.floorDb.length > 0) {
+      curve(ctx, scales, columns.frequencyHz, columns.floorDb, palette.paper, 3);
+      curve(ctx, scales, columns.frequencyHz, columns.floorDb, palette.ink, 1.25);
+      ctx.setLineDash([5, 4]);
+      curve(ctx, scales, columns.frequencyHz, columns.thresholdDb, palette.ink2, 1);
+      ctx.setLineDash([]);
+      for (const band of bands) allowed(ctx, scales, palette, columns, band, unit);
+    }
+    const inView = rows.filter((row) => {
+      const x = scales.x(row.spur.frequencyHz);
+      return x >= -12 && x <= scales.width + 12;
+    });
+    ctx.strokeStyle = palette.over;
+    ctx.lineWidth = 2.6 * k;
+    ctx.beginPath();
+    for (const { spur, allowedDb, marginDb } of inView) {
+      if (allowedDb === null || marginDb === null || marginDb >= 0) continue;
+      const x = scales.x(spur.frequencyHz);
+      ctx.moveTo(x, scales.y(allowedDb) - 3 * k);
+      ctx.lineTo(x, scales.y(spur.levelDb));
+    }
+    ctx.stroke();
+    const small = inView.length > 150 ? 3.4 : inView.length > 60 ? 4.1 : 4.8;
+    const paint = (row: SpurRow) => {
+      const owners = row.explanation.candidates.slice(0, 2).map((candidate) => names.candidate(candidate));
+      const isBig = row.index === chosen || lit.has(row.index);
+      const radius = (row.index === chosen ? 6.5 : isBig ? 5.6 : small) * k;
+      paintCause(ctx, palette, row.cause, owners, scales.x(row.spur.frequencyHz), markY(scales, row, k), radius);
+    };
+    for (const row of inView) if (row.index !== chosen) paint(row);
+    for (const row of inView) if (row.index === chosen) paint(row);
+  };
+}
+
+/** Where a spur's mark sits: over its tip, never above the plot. */
+export function markY(scales: Scales, row: SpurRow, k: number): number {
+  return Math.max(6 * k, scales.y(row.spur.levelDb) - 8 * k);
+}
+
+function curve(
+  ctx: Context,
+  scales: Scales,
+  frequencyHz: Float64Array,
+  levelDb: Float64Array,
+  stroke: string,
+  width: number,
+): void {
+  ctx.strokeStyle = stroke;
+  ctx.lineWidth = width;
+  ctx.beginPath();
+  let isPenUp = true;
+  for (let i = 0; i < frequencyHz.length; i++) {
+    const level = levelDb[i]!;
+    if (!Number.isFinite(level)) {
+      isPenUp = true;
+      continue;
+    }
+    if (isPenUp) ctx.moveTo(scales.x(frequencyHz[i]!), scales.y(level));
+    else ctx.lineTo(scales.x(frequencyHz[i]!), scales.y(level));
+    isPenUp = false;
+  }
+  ctx.stroke();
+}
+
+/** The allowed level inside a band: a double rule, as every requirement. */
+function allowed(
+  ctx: Context,
+  scales: Scales,
+  palette: Palette,
+  columns: TraceColumns,
+  band: Band,
+  unit: string,
+): void {
+  const { k } = palette;
+  const points: [number, number][] = [];
+  const { frequencyHz, floorDb } = columns;
+  for (let i = 0; i < frequencyHz.length; i++) {
+    if (frequencyHz[i]! < band.lowHz || frequencyHz[i]! > band.highHz) continue;
+    const level = allowedLevelDb(band, floorDb[i]!, unit);
+    if (level !== null && Number.isFinite(level)) points.push([scales.x(frequencyHz[i]!), scales.y(level)]);
+  }
+  for (const [stroke, width, shifts] of [
+    [palette.paper, 5, [-1.5]],
+    [palette.ink, 0.9, [0, -3]],
+  ] as const) {
+    ctx.strokeStyle = stroke;
+    ctx.lineWidth = width;
+    for (const shift of shifts) {
+      ctx.beginPath();
+      for (const [x, y] of points) ctx.lineTo(x, y + shift * k);
+      ctx.stroke();
+    }
+  }
+}

@@ -1,0 +1,169 @@
+import uPlot from 'uplot';
+import 'uplot/dist/uPlot.min.css';
+import type { TraceColumns } from '../../src-main/api/contract.ts';
+
+export interface PlotTrace {
+  readonly columns: TraceColumns;
+  readonly stroke: string;
+  readonly width: number;
+}
+
+export interface PlotRange {
+  readonly lowHz: number;
+  readonly highHz: number;
+  readonly lowDb: number;
+  readonly highDb: number;
+}
+
+/** From frequency and level to CSS pixels of the plotting area. */
+export interface Scales {
+  readonly width: number;
+  readonly height: number;
+  x(frequencyHz: number): number;
+  y(levelDb: number): number;
+}
+
+export type Painter = (ctx: CanvasRenderingContext2D, scales: Scales) => void;
+
+export interface PlotContent {
+  readonly width: number;
+  readonly height: number;
+  readonly range: PlotRange;
+  readonly traces: readonly PlotTrace[];
+  /** Painted under the traces, and over them; both in CSS pixels, cut to the plotting area. */
+  readonly under: Painter | null;
+  readonly over: Painter | null;
+}
+
+export function scalesOf(width: number, height: number, range: PlotRange): Scales {
+  const perHz = width / (range.highHz - range.lowHz);
+  const perDb = height / (range.highDb - range.lowDb);
+  return {
+    width,
+    height,
+    x: (frequencyHz) => (frequencyHz - range.lowHz) * perHz,
+    y: (levelDb) => (range.highDb - levelDb) * perDb,
+  };
+}
+
+/** Each column as two points, largest then smallest, so that one upright stroke per column shows both and no line is lost. */
+function columnPoints(columns: TraceColumns): [number[], (number | null)[]] {
+  const { frequencyHz, minimumDb, maximumDb } = columns;
+  const perColumn = columns.thinned ? 2 : 1;
+  const n = frequencyHz.length * perColumn;
+  const x = new Array<number>(n);
+  const y = new Array<number | null>(n);
+  const level = (value: number) => (Number.isFinite(value) ? value : null);
+  for (let i = 0, out = 0; i < frequencyHz.length; i++) {
+    x[out] = frequencyHz[i]!;
+    y[out++] = level(maximumDb[i]!);
+    if (perColumn === 2) {
+      x[out] = frequencyHz[i]!;
+      y[out++] = level(minimumDb[i]!);
+    }
+  }
+  return [x, y];
+}
+
+/** All traces on one x column, as uPlot wants them; where a trace has no point of its own it has `undefined` (drawn through). */
+function joined(traces: readonly PlotTrace[]): uPlot.AlignedData {
+  const tables = traces.map((trace) => columnPoints(trace.columns));
+  const [first] = tables;
+  if (first === undefined) return [[]];
+  if (tables.length === 1) return first;
+  const total = tables.reduce((sum, [x]) => sum + x.length, 0);
+  const x = new Array<number>(total);
+  const ys = tables.map(() => new Array<number | null | undefined>(total));
+  const at = tables.map(() => 0);
+  for (let out = 0; out < total; out++) {
+    let which = -1;
+    for (let t = 0; t < tables.length; t++) {
+      const next = tables[t]![0][at[t]!];
+      if (next !== undefined && (which < 0 || next < tables[which]![0][at[which]!]!)) which = t;
+    }
+    x[out] = tables[which]![0][at[which]!]!;
+    ys[which]![out] = tables[which]![1][at[which]!]!;
+    at[which]!++;
+  }
+  return [x, ...ys] as uPlot.AlignedData;
+}
+
+/** The one place that owns a uPlot: traces and ranges in, a picture out. Axes, marks and words are drawn around it. */
+export class TracePlot {
+  readonly #plot: uPlot;
+  #content: PlotContent;
+  #traces: readonly PlotTrace[];
+
+  constructor(host: HTMLElement, content: PlotContent) {
+    this.#content = content;
+    this.#traces = content.traces;
+    const range = () => this.#content.range;
+    this.#plot = new uPlot(
+      {
+        width: Math.max(1, content.width),
+        height: Math.max(1, content.height),
+        padding: [0, 0, 0, 0],
+        legend: { show: false },
+        cursor: { show: false },
+        axes: [{ show: false }, { show: false }],
+        scales: {
+          x: { time: false, auto: false, range: () => [range().lowHz, range().highHz] },
+          y: { auto: false, range: () => [range().lowDb, range().highDb] },
+        },
+        series: [{}, ...content.traces.map((_, index) => this.#series(index))],
+        hooks: {
+          drawClear: [(plot) => this.#paint(plot, this.#content.under)],
+          draw: [(plot) => this.#paint(plot, this.#content.over)],
+        },
+      },
+      joined(content.traces),
+      host,
+    );
+  }
+
+  #series(index: number): uPlot.Series {
+    return {
+      stroke: () => this.#content.traces[index]?.stroke ?? 'transparent',
+      width: this.#content.traces[index]?.width ?? 1,
+      points: { show: false },
+    };
+  }
+
+  show(content: PlotContent): void {
+    const plot = this.#plot;
+    const old = this.#content;
+    this.#content = content;
+    const newData =
+      content.traces.length !== this.#traces.length ||
+      content.traces.some((t, i) => t.columns !== this.#traces[i]?.columns);
+    while (plot.series.length - 1 < content.traces.length) plot.addSeries(this.#series(plot.series.length - 1));
+    while (plot.series.length - 1 > content.traces.length) plot.delSeries(plot.series.length - 1);
+    this.#traces = content.traces;
+    plot.batch(() => {
+      if (old.width !== content.width || old.height !== content.height) {
+        plot.setSize({ width: Math.max(1, content.width), height: Math.max(1, content.height) });
+      }
+      if (newData) plot.setData(joined(content.traces), false);
+      plot.setScale('x', { min: content.range.lowHz, max: content.range.highHz });
+      plot.setScale('y', { min: content.range.lowDb, max: content.range.highDb });
+    });
+    plot.redraw(true, false);
+  }
+
+  destroy(): void {
+    this.#plot.destroy();
+  }
+
+  #paint(plot: uPlot, painter: Painter | null): void {
+    if (painter === null) return;
+    const { ctx } = plot;
+    const ratio = uPlot.pxRatio;
+    ctx.save();
+    ctx.beginPath();
+    ctx.rect(0, 0, plot.ctx.canvas.width, plot.ctx.canvas.height);
+    ctx.clip();
+    ctx.scale(ratio, ratio);
+    painter(ctx, scalesOf(this.#content.width, this.#content.height, this.#content.range));
+    ctx.restore();
+  }
+}

@@ -1,0 +1,68 @@
+import type { App } from '../../state/app.svelte.ts';
+import type { Command } from '../../state/keys.svelte.ts';
+
+/** Keys of the bench. */
+export function benchCommands(app: App, page: { open(): void; filter(): void }): readonly Command[] {
+  const { bench } = app;
+  const { views } = bench;
+  const group = 'Bench';
+  const middle = () => {
+    const { lowHz, highHz } = views.current;
+    const at = bench.chosen?.spur.frequencyHz;
+    return at !== undefined && at >= lowHz && at <= highHz ? at : (lowHz + highHz) / 2;
+  };
+  const band = (i: number) => {
+    const chosen = app.register.bands[i];
+    if (chosen === undefined) return;
+    const margin = (chosen.highHz - chosen.lowHz) * 0.1;
+    views.show({ lowHz: chosen.lowHz - margin, highHz: chosen.highHz + margin, lowDb: null, highDb: null });
+  };
+  return [
+    { keys: ['ArrowLeft'], show: ['\u2190'], label: '', run: () => bench.stepAlong(-1), group, inLine: true },
+    { keys: ['ArrowRight'], show: ['\u2192'], label: 'next spur', run: () => bench.stepAlong(1), group, inLine: true },
+    { keys: ['ArrowUp'], show: ['\u2191'], label: '', run: () => bench.step(-1), group, inLine: true },
+    { keys: ['ArrowDown'], show: ['\u2193'], label: 'row of the list', run: () => bench.step(1), group, inLine: true },
+    { keys: ['PageUp'], show: ['PgUp'], label: 'ten rows up', run: () => bench.step(-10), group },
+    { keys: ['PageDown'], show: ['PgDn'], label: 'ten rows down', run: () => bench.step(10), group },
+    { keys: ['+', '='], show: ['+'], label: '', run: () => views.zoom(0.5, middle()), group, inLine: true },
+    {
+      keys: ['-', '\u2212', '_'],
+      show: ['\u2212'],
+      label: 'nearer, wider',
+      run: () => views.zoom(2, middle()),
+      group,
+      inLine: true,
+    },
+    {
+      keys: ['Shift+ArrowLeft', ','],
+      show: ['Shift', '\u2190'],
+      label: 'move the view left',
+      run: () => views.pan(-0.5),
+      group,
+    },
+    {
+      keys: ['Shift+ArrowRight'],
+      show: ['Shift', '\u2192'],
+      label: 'move the view right',
+      run: () => views.pan(0.5),
+      group,
+    },
+    { keys: ['w', 'Home'], show: ['W'], label: 'whole capture', run: () => views.showWhole(), group, inLine: true },
+    { keys: ['[', 'Backspace'], show: ['['], label: '', run: () => views.back(), group, inLine: true },
+    { keys: [']'], show: [']'], label: 'views back, forward', run: () => views.forward(), group, inLine: true },
+    ...app.register.bands.slice(0, 3).map((b, i): Command => ({
+      keys: [String(i + 1)],
+      show: [String(i + 1)],
+      label: `band ${b.name}`,
+      run: () => band(i),
+      group,
+      inLine: app.register.bands.length <= 3,
+    })),
+    { keys: ['o'], show: ['O'], label: 'open captures', run: page.open, group },
+    { keys: ['c'], show: ['C'], label: 'captures of this register', run: () => (app.sheet = 'captures'), group },
+    { keys: ['i'], show: ['I'], label: 'floor, threshold and warnings', run: () => (app.sheet = 'facts'), group },
+    { keys: ['k'], show: ['K'], label: 'condition of this capture', run: () => (app.sheet = 'condition'), group },
+    { keys: ['f'], show: ['F'], label: 'filter the list', run: page.filter, group },
+    { keys: ['Escape'], show: ['Esc'], label: 'choose no spur', run: () => bench.choose(null), group },
+  ];
+}

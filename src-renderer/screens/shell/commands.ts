@@ -1,0 +1,33 @@
+import type { App } from '../../state/app.svelte.ts';
+import type { Command } from '../../state/keys.svelte.ts';
+
+/** Keys that act on every screen. */
+export function shellCommands(app: App): readonly Command[] {
+  const screens = ['bench', 'sources', 'fixes', 'history'] as const;
+  return [
+    { keys: ['F1'], show: ['F1'], label: 'every mark and key', run: () => (app.sheet = 'marks'), group: 'Everywhere' },
+    {
+      keys: ['/'],
+      show: ['/'],
+      label: 'go to a spur, source or frequency',
+      run: () => (app.sheet = 'goto'),
+      group: 'Everywhere',
+    },
+    { keys: ['Ctrl+z'], show: ['Ctrl', 'Z'], label: 'undo', run: () => void app.undo(), group: 'Everywhere' },
+    {
+      keys: ['Ctrl+Shift+z', 'Ctrl+y'],
+      show: ['Ctrl', 'Shift', 'Z'],
+      label: 'redo',
+      run: () => void app.redo(),
+      group: 'Everywhere',
+    },
+    { keys: ['g'], show: ['G'], label: 'registers', run: () => (app.sheet = 'registers'), group: 'Everywhere' },
+    ...screens.map((screen, i): Command => ({
+      keys: [`Alt+${i + 1}`],
+      show: ['Alt', String(i + 1)],
+      label: `screen ${screen}`,
+      run: () => (app.screen = screen),
+      group: 'Everywhere',
+    })),
+  ];
+}

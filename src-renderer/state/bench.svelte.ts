@@ -1,0 +1,201 @@
+import type { CaptureSummary, Client, TraceColumns, TraceSummary, TriageView } from '../../src-main/api/contract.ts';
+import type { Decision } from '../../src-main/model/decision.ts';
+import { ask } from './door.ts';
+import type { Jobs } from './jobs.svelte.ts';
+import type { Notices } from './notices.svelte.ts';
+import type { RegisterStore } from './register.svelte.ts';
+import { SourceNames } from './source-names.ts';
+import { SpurList } from './spur-list.svelte.ts';
+import { spurRows } from './spur-rows.ts';
+import type { SpurRow } from './spur-rows.ts';
+import { Views } from './views.svelte.ts';
+
+const OVERVIEW_COLUMNS = 1200;
+
+/** The capture on the bench: its trace, its triage, the chosen spur and the view on it. */
+export class Bench {
+  captureId = $state<number | null>(null);
+  triage = $state.raw<TriageView | null>(null);
+  whole = $state.raw<TraceColumns | null>(null);
+  columns = $state.raw<TraceColumns | null>(null);
+  decisions = $state.raw<readonly Decision[]>([]);
+  spurIndex = $state<number | null>(null);
+  /** What the pointer is over: a frequency on the axis, or null. */
+  pointerHz = $state<number | null>(null);
+  /** State that captures opened next belong to, while no capture is on the bench. */
+  nextStateId = $state<number | null>(null);
+  readonly views = new Views();
+  readonly #client: Client;
+  readonly #register: RegisterStore;
+  readonly #jobs: Jobs;
+  readonly #notices: Notices;
+  #wanted: { lowHz: number; highHz: number; columns: number } | null = null;
+  #fetching = false;
+
+  readonly capture = $derived.by((): CaptureSummary | null => this.#register.capture(this.captureId));
+  readonly trace = $derived.by((): TraceSummary | null => this.capture?.traces[this.capture.traceIndex] ?? null);
+  readonly unit = $derived.by((): string => decibelUnit(this.trace));
+  readonly names = $derived.by(() => new SourceNames(this.#register.sources, this.triage?.combs ?? []));
+  readonly rows = $derived.by((): readonly SpurRow[] =>
+    this.triage === null ? [] : spurRows(this.triage, this.names, this.#register.bands, this.decisions, this.unit),
+  );
+  readonly list = new SpurList(() => this.rows);
+  readonly chosen = $derived.by((): SpurRow | null =>
+    this.spurIndex === null ? null : (this.rows[this.spurIndex] ?? null),
+  );
+  readonly nearest = $derived.by(() => (this.pointerHz === null ? null : nearestRow(this.rows, this.pointerHz)));
+  readonly levelRange = $derived.by(() => levelRange(this.whole));
+
+  constructor(client: Client, register: RegisterStore, jobs: Jobs, notices: Notices) {
+    this.#client = client;
+    this.#register = register;
+    this.#jobs = jobs;
+    this.#notices = notices;
+  }
+
+  clear(): void {
+    Object.assign(this, { captureId: null, triage: null, whole: null, columns: null, decisions: [], spurIndex: null });
+  }
+
+  /** Puts a capture on the bench and triages it where that was not done before. */
+  async show(captureId: number): Promise<void> {
+    if (this.captureId !== captureId) this.clear();
+    this.captureId = captureId;
+    const { trace } = this;
+    if (trace === null) return;
+    this.views.reset(trace.startHz, trace.stopHz);
+    await this.#notices.attempt(async () => {
+      await this.#loadWhole();
+      await this.refreshTriage();
+    });
+  }
+
+  /** The triage as kept, or a fresh run; call also after sources, conditions or the trace changed. */
+  async refreshTriage(rerun = false): Promise<void> {
+    const captureId = this.captureId;
+    if (captureId === null) return;
+    await this.#notices.attempt(async () => {
+      const kept = rerun ? null : await ask(this.#client, 'triageGet', { captureId });
+      const triage =
+        kept ??
+        (await this.#jobs.run('Finding floor, spurs and sources', (jobId) =>
+          ask(this.#client, 'triageRun', { captureId, jobId }),
+        ));
+      const decisions = await ask(this.#client, 'decisionList', { captureId });
+      if (this.captureId !== captureId) return;
+      const before = this.chosen?.spur.frequencyHz ?? null;
+      this.triage = triage;
+      this.decisions = decisions;
+      this.spurIndex = before === null ? null : indexAt(triage, before);
+      // Floor and threshold are known only now: the columns are asked for again.
+      await this.#loadWhole();
+      const wanted = this.#wanted;
+      if (wanted !== null) this.want(wanted.lowHz, wanted.highHz, wanted.columns, true);
+    });
+  }
+
+  async reloadDecisions(): Promise<void> {
+    const captureId = this.captureId;
+    if (captureId === null) return;
+    const decisions = await this.#notices.attempt(() => ask(this.#client, 'decisionList', { captureId }));
+    if (decisions !== undefined && this.captureId === captureId) this.decisions = decisions;
+  }
+
+  async #loadWhole(): Promise<void> {
+    const { capture, trace } = this;
+    if (capture === null || trace === null) return;
+    const whole = await ask(this.#client, 'traceColumns', {
+      captureId: capture.id,
+      traceIndex: capture.traceIndex,
+      lowHz: trace.startHz,
+      highHz: trace.stopHz,
+      columns: OVERVIEW_COLUMNS,
+    });
+    if (this.captureId !== capture.id) return;
+    this.whole = whole;
+    this.columns ??= whole;
+  }
+
+  /** Asks for the columns of a view. While one request is out only the latest wish is kept: panning never queues up. */
+  want(lowHz: number, highHz: number, columns: number, again = false): void {
+    const same = this.#wanted?.lowHz === lowHz && this.#wanted.highHz === highHz && this.#wanted.columns === columns;
+    if (same && !again) return;
+    this.#wanted = { lowHz, highHz, columns };
+    if (!this.#fetching) void this.#fetch();
+  }
+
+  async #fetch(): Promise<void> {
+    this.#fetching = true;
+    let done: unknown = null;
+    while (this.#wanted !== done && this.capture !== null) {
+      const wanted = (done = this.#wanted) as { lowHz: number; highHz: number; columns: number };
+      const { id, traceIndex } = this.capture;
+      const answer = await this.#client.call('traceColumns', { captureId: id, traceIndex, ...wanted });
+      if (answer.ok && this.captureId === id) this.columns = answer.value;
+      else if (!answer.ok) this.#notices.post(answer.problem);
+    }
+    this.#fetching = false;
+  }
+
+  /** Chooses a spur and takes the plot there. */
+  choose(index: number | null, travel = true): void {
+    this.spurIndex = index;
+    const row = this.chosen;
+    if (row === null || !travel) return;
+    const { whole, isWhole } = this.views;
+    this.views.goTo(row.spur.frequencyHz, isWhole ? (whole.highHz - whole.lowHz) / 8 : null);
+  }
+
+  step(by: number): void {
+    const row = this.list.beside(this.spurIndex, by);
+    if (row !== null) this.choose(row.index);
+  }
+
+  /** The spur next to the chosen one along the axis, whatever the order of the list. */
+  stepAlong(by: number): void {
+    const shown = new Set(this.list.shown.map((row) => row.index));
+    const start = this.spurIndex ?? (by > 0 ? -1 : this.rows.length);
+    for (let i = start + by; i >= 0 && i < this.rows.length; i += by) if (shown.has(i)) return this.choose(i);
+  }
+}
+
+/** The decibel unit of a trace's levels as printed: volts become dBV. */
+export function decibelUnit(trace: TraceSummary | null): string {
+  if (trace === null) return 'dBm';
+  const { name, scale } = trace.unit;
+  if (name === 'unknown') return 'dB, unit unknown';
+  return scale === 'decibel' ? name : `dB${name}`;
+}
+
+export function nearestRow(rows: readonly SpurRow[], frequencyHz: number): SpurRow | null {
+  let low = 0;
+  let high = rows.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (rows[middle]!.spur.frequencyHz < frequencyHz) low = middle + 1;
+    else high = middle;
+  }
+  const [left, right] = [rows[low - 1], rows[low]];
+  if (left === undefined || right === undefined) return left ?? right ?? null;
+  return frequencyHz - left.spur.frequencyHz < right.spur.frequencyHz - frequencyHz ? left : right;
+}
+
+function indexAt(triage: TriageView, frequencyHz: number): number | null {
+  let best: number | null = null;
+  let bestMiss = Infinity;
+  triage.spurs.forEach((spur, index) => {
+    const miss = Math.abs(spur.frequencyHz - frequencyHz);
+    if (miss < bestMiss && miss <= Math.max(spur.widthHz, 5 * spur.frequencySigmaHz)) [best, bestMiss] = [index, miss];
+  });
+  return best;
+}
+
+/** Level range of a whole capture in steps of 10 dB: room for marks on top, the floor's deepest dips left out below. */
+export function levelRange(columns: TraceColumns | null): { lowDb: number; highDb: number } {
+  if (columns === null) return { lowDb: -120, highDb: -50 };
+  const low = columns.minimumDb.filter((v) => Number.isFinite(v)).sort();
+  const high = columns.maximumDb.reduce((m, v) => (Number.isFinite(v) && v > m ? v : m), -Infinity);
+  if (low.length === 0 || !Number.isFinite(high)) return { lowDb: -120, highDb: -50 };
+  const lowDb = Math.floor((low[Math.floor(low.length * 0.02)]! - 1.5) / 5) * 5;
+  return { lowDb, highDb: Math.max(lowDb + 20, Math.ceil((high + 4) / 5) * 5) };
+}

@@ -1,0 +1,104 @@
+import type { CaptureSummary, Client, CompareView } from '../../src-main/api/contract.ts';
+import type { TrackStatus } from '../../src-main/model/track.ts';
+import { ask } from './door.ts';
+import type { Jobs } from './jobs.svelte.ts';
+import type { Notices } from './notices.svelte.ts';
+import type { RegisterStore } from './register.svelte.ts';
+
+export const STATUS_ORDER: readonly TrackStatus[] = [
+  'new',
+  'back',
+  'stronger',
+  'hidden',
+  'uncovered',
+  'cleared',
+  'weaker',
+  'persists',
+];
+
+/** Which two states are held against each other, and what came out. */
+export class Fixes {
+  beforeStateId = $state<number | null>(null);
+  afterStateId = $state<number | null>(null);
+  /** Captures the user left out of a side. */
+  leftOut = $state.raw<ReadonlySet<number>>(new Set());
+  view = $state.raw<CompareView | null>(null);
+  trackIndex = $state<number | null>(null);
+  statusFilter = $state<TrackStatus | null>(null);
+  readonly #client: Client;
+  readonly #register: RegisterStore;
+  readonly #jobs: Jobs;
+  readonly #notices: Notices;
+  readonly before = $derived.by(() => this.#side(this.beforeStateId));
+  readonly after = $derived.by(() => this.#side(this.afterStateId));
+  readonly counts = $derived.by(() => countOf(this.view));
+
+  constructor(client: Client, register: RegisterStore, jobs: Jobs, notices: Notices) {
+    this.#client = client;
+    this.#register = register;
+    this.#jobs = jobs;
+    this.#notices = notices;
+  }
+
+  clear(): void {
+    Object.assign(this, { beforeStateId: null, afterStateId: null, leftOut: new Set(), view: null, trackIndex: null });
+  }
+
+  /** Chooses a step: the state and the one it came from. */
+  chooseStep(afterStateId: number): void {
+    const state = this.#register.state(afterStateId);
+    this.afterStateId = afterStateId;
+    if (state?.parentId != null) this.beforeStateId = state.parentId;
+    this.#drop();
+  }
+
+  choose(side: 'before' | 'after', stateId: number | null): void {
+    if (side === 'before') this.beforeStateId = stateId;
+    else this.afterStateId = stateId;
+    this.#drop();
+  }
+
+  toggle(captureId: number): void {
+    const next = new Set(this.leftOut);
+    if (!next.delete(captureId)) next.add(captureId);
+    this.leftOut = next;
+    this.#drop();
+  }
+
+  get canCompare(): boolean {
+    return this.before.length > 0 && this.after.length > 0 && this.beforeStateId !== this.afterStateId;
+  }
+
+  async compare(): Promise<void> {
+    if (!this.canCompare) return;
+    const beforeCaptureIds = this.before.map((capture) => capture.id);
+    const afterCaptureIds = this.after.map((capture) => capture.id);
+    const view = await this.#notices.attempt(() =>
+      this.#jobs.run('Following every spur', (jobId) =>
+        ask(this.#client, 'compareRun', { beforeCaptureIds, afterCaptureIds, jobId }),
+      ),
+    );
+    if (view === undefined) return;
+    this.view = view;
+    this.trackIndex = null;
+    this.statusFilter = null;
+  }
+
+  #side(stateId: number | null): readonly CaptureSummary[] {
+    if (stateId === null) return [];
+    return this.#register.captures.filter(
+      (capture) => capture.stateId === stateId && capture.condition.role === 'item' && !this.leftOut.has(capture.id),
+    );
+  }
+
+  #drop(): void {
+    this.view = null;
+    this.trackIndex = null;
+  }
+}
+
+export function countOf(view: CompareView | null): Readonly<Record<TrackStatus, number>> {
+  const counts = { cleared: 0, weaker: 0, persists: 0, stronger: 0, new: 0, back: 0, hidden: 0, uncovered: 0 };
+  for (const track of view?.tracks ?? []) counts[track.status]++;
+  return counts;
+}

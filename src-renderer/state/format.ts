@@ -1,0 +1,115 @@
+/** How numbers are printed in the page: true minus, thin-space groups, digits no finer than the doubt allows. */
+export const MINUS = '\u2212';
+export const THIN = '\u2009';
+export const PLUS_MINUS = '\u00b1';
+export const DASH = '\u2013';
+
+function group(digits: string): string {
+  return digits.replace(/\B(?=(\d{3})+$)/g, THIN);
+}
+
+/** A decimal number with `digits` places; 'unknown' for what is not finite. */
+export function decimal(value: number, digits = 0): string {
+  if (!Number.isFinite(value)) return 'unknown';
+  const [whole = '0', part] = Math.abs(value).toFixed(digits).split('.');
+  const isZero = Number(whole) === 0 && (part === undefined || Number(part) === 0);
+  const sign = value < 0 && !isZero ? MINUS : '';
+  return sign + group(whole) + (part === undefined ? '' : '.' + part.replace(/(\d{3})(?=\d)/g, `$1${THIN}`));
+}
+
+export function signed(value: number, digits = 1): string {
+  const text = decimal(value, digits);
+  return text.startsWith(MINUS) || !Number.isFinite(value) ? text : '+' + text;
+}
+
+export interface FrequencyUnit {
+  readonly name: 'Hz' | 'kHz' | 'MHz' | 'GHz';
+  readonly hz: number;
+}
+
+const UNITS: readonly FrequencyUnit[] = [
+  { name: 'GHz', hz: 1e9 },
+  { name: 'MHz', hz: 1e6 },
+  { name: 'kHz', hz: 1e3 },
+  { name: 'Hz', hz: 1 },
+];
+
+/** The unit in which a frequency of this size is read most easily. */
+export function frequencyUnit(hz: number): FrequencyUnit {
+  return UNITS.find((unit) => Math.abs(hz) >= unit.hz) ?? UNITS[3]!;
+}
+
+/** Decimal places so that a doubt of `sigma` shows with two digits at most; 0…9. */
+export function placesFor(sigma: number): number {
+  if (!(sigma > 0) || !Number.isFinite(sigma)) return 3;
+  return Math.min(9, Math.max(0, 1 - Math.floor(Math.log10(sigma))));
+}
+
+/** `12.559 265 MHz`; without a doubt at most six significant digits, trailing noughts dropped. */
+export function frequency(hz: number, sigmaHz: number | null = null, unit = frequencyUnit(hz)): string {
+  if (!Number.isFinite(hz)) return 'unknown';
+  if (sigmaHz !== null) return `${decimal(hz / unit.hz, placesFor(sigmaHz / unit.hz))} ${unit.name}`;
+  const plain = Number((hz / unit.hz).toPrecision(6));
+  const places = (String(plain).split('.')[1] ?? '').length;
+  return `${decimal(plain, places)} ${unit.name}`;
+}
+
+/** A frequency difference or doubt with two digits: `63 Hz`, `1.3 kHz`. */
+export function frequencyDoubt(hz: number): string {
+  if (!Number.isFinite(hz)) return 'unknown';
+  const size = Number(Math.abs(hz).toPrecision(2));
+  const unit = frequencyUnit(size);
+  const value = size / unit.hz;
+  return `${decimal(value, value < 9.95 && size > 0 ? (value < 0.995 ? placesFor(value) : 1) : 0)} ${unit.name}`;
+}
+
+export function frequencyOffset(hz: number): string {
+  return (hz < 0 ? MINUS : '+') + frequencyDoubt(hz);
+}
+
+/** Low and high with the unit once: `9–13 MHz`. */
+export function span(lowHz: number, highHz: number): string {
+  const unit = frequencyUnit(highHz);
+  const low = frequency(lowHz, null, unit).replace(` ${unit.name}`, '');
+  return `${low}${DASH}${frequency(highHz, null, unit)}`;
+}
+
+/** A p-value as `1 in n`. */
+export function chance(p: number): string {
+  if (!Number.isFinite(p) || p < 0) return 'unknown';
+  if (p === 0) return 'under 1 in 10\u00b9\u2075';
+  const n = 1 / p;
+  if (n >= 1e7) return `1 in 10${superscript(Math.floor(Math.log10(n)))}`;
+  return `1 in ${decimal(n < 10 ? Math.round(n * 10) / 10 : Number(n.toPrecision(2)), n < 10 && p < 1 ? 1 : 0)}`;
+}
+
+function superscript(n: number): string {
+  return [...String(n)]
+    .map((digit) => '\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079'[Number(digit)])
+    .join('');
+}
+
+/** Parts per million as a reader expects it: ppm for crystals, per cent from 0.1 % on. */
+export function tolerance(ppm: number): string {
+  const [value, unit] = ppm >= 1000 ? [ppm / 1e4, '%'] : [ppm, 'ppm'];
+  return `${Number(value.toPrecision(4))} ${unit}`;
+}
+
+export function clock(iso: string): string {
+  const at = new Date(iso);
+  return Number.isNaN(at.getTime()) ? iso : at.toTimeString().slice(0, 5);
+}
+
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+
+/** `11 Mar`, with the year where it is not this one's. */
+export function day(iso: string, thisYear: number): string {
+  const at = new Date(iso);
+  if (Number.isNaN(at.getTime())) return iso;
+  const text = `${at.getDate()} ${MONTHS[at.getMonth()] ?? ''}`;
+  return at.getFullYear() === thisYear ? text : `${text} ${at.getFullYear()}`;
+}
+
+export function plural(n: number, one: string, many = one + 's'): string {
+  return `${decimal(n)} ${n === 1 ? one : many}`;
+}
