@@ -16,11 +16,12 @@ export interface BandPower {
  * The sum over the points of a line's filter shape gives the line's own power, so lines and humps come out on one scale and the
  * resolution bandwidth drops out. Its standard deviation holds the noise of each point (neighbours inside one bandwidth are not
  * independent) and the doubt of the floor under the whole stretch.
+ * With `only` the points of all other spurs of the trace than that one are left out, as if blank (null: nothing is left out).
  * Points are shifted to read the floor in the middle where the noise is not what chi-square describes (log averages read low).
  */
-export function bandPower(trace: SideTrace, lowHz: number, highHz: number): BandPower {
+export function bandPower(trace: SideTrace, lowHz: number, highHz: number, only: number | null): BandPower {
   const { frequencyHz, levelDb, meanDb, offsetDb, noiseBandwidthHz, triaged } = trace;
-  const { floor } = triaged.triage;
+  const { floor, spurs } = triaged.triage;
   const chiSquare = floor.statistic === 'chi-square' && floor.averages !== null;
   const shiftDb = chiSquare ? 0 : -trace.medianOffsetDb;
   const pointSigma = chiSquare ? 1 / Math.sqrt(floor.averages) : (floor.pointSpreadDb * Math.LN10) / 10;
@@ -30,8 +31,11 @@ export function bandPower(trace: SideTrace, lowHz: number, highHz: number): Band
   let variance = 0;
   let noise = 0;
   let blank = 0;
+  let spur = 0;
   for (let j = first; j <= last; j++) {
-    if (Number.isNaN(levelDb[j]!)) {
+    while (spur < spurs.length && spurs[spur]!.lastIndex < j) spur++;
+    const foreign = only !== null && spur < spurs.length && spur !== only && spurs[spur]!.firstIndex <= j;
+    if (foreign || Number.isNaN(levelDb[j]!)) {
       blank++;
       continue;
     }

@@ -59,6 +59,10 @@ export function pairSigmaHz(
 /** What a line that should be seen and is not counts against a movement, as a logarithm of odds; a choice of this tool. */
 const MISSING_LINE = 3;
 
+/** How far apart, one standard deviation, the changes of one family's lines lie, and a change that is unlikely at all; choices of this tool. */
+const LIKE_CHANGE_DB = 6;
+const UNLIKELY_CHANGE_DB = 10;
+
 interface Candidate {
   readonly ratio: number;
   readonly sigma: number;
@@ -211,6 +215,8 @@ function judge(
   let otherGroup = candidate.otherGroup;
   const missing: number[] = [];
   const changes: number[] = [];
+  const hits = new Set<number>();
+  const hitsOfGroup = new Map<number, number>();
   for (const i of group.members) {
     const target = a.frequencyHz[i]! * candidate.ratio;
     const relative = Math.hypot(candidate.sigma / candidate.ratio, settings.stableMove);
@@ -223,6 +229,8 @@ function judge(
       continue;
     }
     changes.push(b.levelDb[j]! - a.levelDb[i]!);
+    hits.add(j);
+    hitsOfGroup.set(b.group[j]!, (hitsOfGroup.get(b.group[j]!) ?? 0) + 1);
     const expectedByChance = 2 * Math.max(distance, sigma) * densityAround(to.sortedHz, k);
     let weight = -Math.log(Math.min(1, expectedByChance));
     const otherName = b.groups[b.group[j]!]?.name ?? null;
@@ -240,8 +248,20 @@ function judge(
   if (support === 0) return { score: 0, move: null };
   // A family moves as one: lines that should be seen there, changed by as much as the others, and are not, speak against it.
   const change = median(changes);
-  for (const i of missing)
-    if (a.levelDb[i]! + change > b.seenFromDb(a.frequencyHz[i]! * candidate.ratio)) score -= MISSING_LINE;
+  // Lines of one family change alike, and few fixes move a source and change it by tens of decibels at once.
+  for (const value of changes) score -= Math.min(2, 0.5 * ((value - change) / LIKE_CHANGE_DB) ** 2);
+  if (candidate.ratio !== 1) score -= (change / UNLIKELY_CHANGE_DB) ** 2;
+  let missed = missing.filter((i) => a.levelDb[i]! + change > b.seenFromDb(a.frequencyHz[i]! * candidate.ratio)).length;
+  // And where most of its images belong to one family over there, that family must have come from here as a whole.
+  for (const [h, count] of hitsOfGroup) {
+    if (h < 0 || 2 * count < support || (group.name !== null && b.groups[h]!.name === group.name)) continue;
+    missed += b.groups[h]!.members.filter(
+      (j) => !hits.has(j) && b.levelDb[j]! - change > a.seenFromDb(b.frequencyHz[j]! / candidate.ratio),
+    ).length;
+  }
+  score -= MISSING_LINE * missed;
+  // Every second or third line of a comb may fall on another comb throughout; that is no movement.
+  if (candidate.ratio !== 1 && 2 * missed > support) return { score: 0, move: null };
   return {
     score,
     move: {

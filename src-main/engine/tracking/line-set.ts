@@ -1,4 +1,4 @@
-import type { LineExplanation } from '../../model/attribution.ts';
+import type { Candidate, LineExplanation } from '../../model/attribution.ts';
 import type { Comb } from '../../model/comb.ts';
 import type { Spur } from '../../model/spur.ts';
 import { nearestIndex, type SideTrace } from './side-trace.ts';
@@ -23,6 +23,8 @@ export interface LineSet {
   readonly resolutionHz: Float64Array;
   /** Index into `groups`; −1: belongs to none, or to several at once. */
   readonly group: Int32Array;
+  /** Groups that a line may belong to: its own, all that fall on it, or none. */
+  readonly owners: readonly (readonly number[])[];
   /** Harmonic number in its group; 0 where there is none. */
   readonly harmonic: Int32Array;
   readonly groups: readonly LineGroup[];
@@ -54,6 +56,7 @@ export function lineSetOf(trace: SideTrace): LineSet {
     levelDb: Float64Array.from(spurs, (spur) => spur.levelDb + offsetDb),
     resolutionHz: Float64Array.from(spurs, (spur) => resolutionOf(spur, resolutionHz)),
     group,
+    owners: explanations.map((explanation, i) => (group[i]! >= 0 ? [group[i]!] : sharersOf(explanation, combs))),
     harmonic,
     groups: combs.map((comb, c) => ({
       name: comb.source,
@@ -85,7 +88,19 @@ function combOfLine(explanation: LineExplanation, combs: readonly Comb[]): { com
   const { cause, candidates } = explanation;
   if (cause !== 'source' && cause !== 'ambiguous' && cause !== 'unknown-comb') return null;
   const candidate = candidates[0];
-  if (candidate === undefined || candidate.harmonic === 0) return null;
+  if (candidate === undefined) return null;
+  const comb = combOfCandidate(candidate, combs);
+  return comb < 0 ? null : { comb, harmonic: candidate.harmonic };
+}
+
+/** All combs that fall on a shared line. */
+function sharersOf({ cause, candidates }: LineExplanation, combs: readonly Comb[]): number[] {
+  if (cause !== 'shared') return [];
+  return [...new Set(candidates.map((candidate) => combOfCandidate(candidate, combs)))].filter((comb) => comb >= 0);
+}
+
+/** The comb whose fundamental the candidate's is; −1 where none. */
+function combOfCandidate(candidate: Candidate, combs: readonly Comb[]): number {
   const fundamentalHz = candidate.predictedHz / candidate.harmonic;
   let best = -1;
   let bestDistance = Infinity;
@@ -101,5 +116,5 @@ function combOfLine(explanation: LineExplanation, combs: readonly Comb[]): { com
     }
   });
   // 1e-3: a comb is one fundamental; a candidate of another comb of the same entry lies farther off.
-  return best < 0 || bestDistance > 1e-3 ? null : { comb: best, harmonic: candidate.harmonic };
+  return bestDistance > 1e-3 ? -1 : best;
 }

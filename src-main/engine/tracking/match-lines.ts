@@ -91,16 +91,18 @@ function offerAll(
 ): void {
   const a = from.lines;
   for (let i = 0; i < a.count; i++) {
-    const move = a.group[i]! >= 0 ? moves[a.group[i]!]! : null;
-    if (move === null) {
-      offerNear(from, to, i, a.frequencyHz[i]!, settings.stableMove, 0, offer);
-      continue;
+    const at = a.frequencyHz[i]!;
+    // A shared line may have gone with any of those that share it.
+    let stays = false;
+    for (const owner of a.owners[i]!) {
+      const move = moves[owner]!;
+      if (move === null) continue;
+      const relative = Math.hypot(move.ratioSigma / move.ratio, settings.stableMove);
+      offerNear(from, to, i, at * move.ratio, relative, 0, offer);
+      if (Math.abs(move.ratio - 1) <= 3 * Math.hypot(move.ratioSigma, settings.stableMove)) stays = true;
     }
-    const target = a.frequencyHz[i]! * move.ratio;
-    const relative = Math.hypot(move.ratioSigma / move.ratio, settings.stableMove);
-    offerNear(from, to, i, target, relative, 0, offer);
-    const moved = Math.abs(move.ratio - 1) > 3 * Math.hypot(move.ratioSigma, settings.stableMove);
-    offerNear(from, to, i, a.frequencyHz[i]!, settings.stableMove, moved ? DID_NOT_MOVE_ALONG : 0, offer);
+    const known = a.owners[i]!.some((owner) => moves[owner] !== null);
+    offerNear(from, to, i, at, settings.stableMove, known && !stays ? DID_NOT_MOVE_ALONG : 0, offer);
   }
 }
 

@@ -1,4 +1,5 @@
-import { couldBeMoved, mirrored, placeIsKnown, type View } from './whereabouts.ts';
+import { couldBeMoved, placeIsKnown } from './could-be-moved.ts';
+import { mirrored, type View } from './whereabouts.ts';
 
 /** Two lines count as about as strong within this; a choice of this tool: three standard deviations of two set-ups at 1 dB and 1 dB of noise. */
 const ABOUT_AS_STRONG_DB = 5;

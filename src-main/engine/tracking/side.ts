@@ -20,6 +20,7 @@ interface MergedLine {
   readonly firstFile: number;
   readonly inFile: Int32Array;
   group: number;
+  owners: readonly number[];
   harmonic: number;
 }
 
@@ -50,15 +51,17 @@ export function mergeSide(
     const groupOf = groupsOfFile(set, groups, merged, matching?.ofB ?? null);
     for (let j = 0; j < set.count; j++) {
       const group = set.group[j]! < 0 ? -1 : groupOf[set.group[j]!]!;
+      const owners = set.owners[j]!.map((owner) => groupOf[owner]!);
       const known = matching === null ? -1 : matching.ofB[j]!;
       if (known < 0) {
         const inFile = new Int32Array(traces.length).fill(-1);
         inFile[file] = j;
-        merged.push({ firstFile: file, inFile, group, harmonic: set.harmonic[j]! });
+        merged.push({ firstFile: file, inFile, group, owners, harmonic: set.harmonic[j]! });
         continue;
       }
       const line = merged[known]!;
       line.inFile[file] = j;
+      line.owners = [...new Set([...line.owners, ...owners])];
       if (line.group < 0 && group >= 0) {
         line.group = group;
         line.harmonic = set.harmonic[j]!;
@@ -131,6 +134,7 @@ function columnsOf(merged: readonly MergedLine[], groups: readonly MergedGroup[]
     levelDb: Float64Array.from(places, ({ set, j }) => set.levelDb[j]!),
     resolutionHz: Float64Array.from(places, ({ set, j }) => set.resolutionHz[j]!),
     group: Int32Array.from(merged, (line) => line.group),
+    owners: merged.map((line) => line.owners),
     harmonic: Int32Array.from(merged, (line) => line.harmonic),
     seenFromDb: (frequencyHz) => sets.reduce((lowest, set) => Math.min(lowest, set.seenFromDb(frequencyHz)), Infinity),
     groups: groups.map((group, g): LineGroup => {
