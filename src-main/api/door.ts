@@ -1,0 +1,43 @@
+import type { Answer, Api, EventName, Events } from './contract.ts';
+import { apiProblemOf } from './api-problem.ts';
+
+/** Calls by name, never rejecting; pushes to whoever listens. Hosts know this and nothing else of the api. */
+export interface Door {
+  call(name: unknown, argument: unknown): Promise<Answer<unknown>>;
+  /** Returns the way to stop listening. */
+  listen(listener: <E extends EventName>(name: E, event: Events[E]) => void): () => void;
+}
+
+/** The pushing end: given to the api as `emit`, and to the door to fan out. */
+export class EventHub {
+  private readonly listeners = new Set<<E extends EventName>(name: E, event: Events[E]) => void>();
+
+  readonly emit = <E extends EventName>(name: E, event: Events[E]): void => {
+    for (const listener of this.listeners) listener(name, event);
+  };
+
+  listen(listener: <E extends EventName>(name: E, event: Events[E]) => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+}
+
+export function openDoor(api: Api, hub: EventHub): Door {
+  return {
+    async call(name, argument) {
+      try {
+        if (typeof name !== 'string' || !Object.hasOwn(api, name) || name === 'close')
+          return refuse(`There is no call “${String(name)}”.`);
+        const call = api[name as keyof Api] as (argument: unknown) => Promise<unknown>;
+        return { ok: true, value: await call(argument) };
+      } catch (error) {
+        return { ok: false, problem: apiProblemOf(error) };
+      }
+    },
+    listen: (listener) => hub.listen(listener),
+  };
+}
+
+function refuse(message: string): Answer<never> {
+  return { ok: false, problem: { kind: 'internal', message, problem: null } };
+}

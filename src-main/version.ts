@@ -1,0 +1,2 @@
+/** The program's version, as in package.json (a test keeps them equal). */
+export const APP_VERSION = '0.1.0';
