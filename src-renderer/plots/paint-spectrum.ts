@@ -49,11 +49,14 @@ export function underSpectrum(
 
 export function paintBands(ctx: Context, scales: Scales, palette: Palette, bands: readonly Band[]): void {
   ctx.fillStyle = palette.band;
+  // Washed, so that the pen under the plot shows through.
+  ctx.globalAlpha = 0.66;
   for (const band of bands) {
     const x0 = Math.max(0, scales.x(band.lowHz));
     const x1 = Math.min(scales.width, scales.x(band.highHz));
     if (x1 > x0) ctx.fillRect(x0, 0, Math.max(1, x1 - x0), scales.height);
   }
+  ctx.globalAlpha = 1;
 }
 
 /** Threshold, allowed level and the marks of cause: what lies over the trace. */

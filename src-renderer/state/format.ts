@@ -45,6 +45,12 @@ export function placesFor(sigma: number): number {
   return Math.min(9, Math.max(0, 1 - Math.floor(Math.log10(sigma))));
 }
 
+/** Places for a whole column: fine enough for the middle one of the doubts, so that decimal points stand under each other. */
+export function columnPlaces(sigmas: readonly number[]): number {
+  const known = sigmas.filter((sigma) => sigma > 0 && Number.isFinite(sigma)).toSorted((a, b) => a - b);
+  return placesFor(known[known.length >> 1] ?? NaN);
+}
+
 /** `12.559 265 MHz`; without a doubt at most six significant digits, trailing noughts dropped. */
 export function frequency(hz: number, sigmaHz: number | null = null, unit = frequencyUnit(hz)): string {
   if (!Number.isFinite(hz)) return 'unknown';

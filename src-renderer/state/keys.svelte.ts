@@ -50,6 +50,21 @@ export class Keys {
   }
 }
 
+/** Keys with no words of their own stand before the words of the next command: `← → next spur`. */
+export function joinedKeys(
+  commands: readonly Command[],
+): readonly { readonly caps: readonly string[]; readonly label: string }[] {
+  const groups: { caps: string[]; label: string }[] = [];
+  let caps: string[] = [];
+  for (const command of commands) {
+    caps.push(...command.show);
+    if (command.label === '') continue;
+    groups.push({ caps, label: command.label });
+    caps = [];
+  }
+  return groups;
+}
+
 function keyName(event: Pick<KeyboardEvent, 'key' | 'ctrlKey' | 'metaKey' | 'shiftKey' | 'altKey'>): string {
   const control = event.ctrlKey || event.metaKey;
   const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;

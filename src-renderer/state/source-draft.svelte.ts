@@ -62,6 +62,8 @@ function plain(text: string): number | null {
 export class SourceDraft {
   texts = $state<SourceTexts>(textsOf(null, {}));
   problems = $state.raw<readonly FieldProblem[]>([]);
+  /** False until something was typed: an empty form does not scold. */
+  isTouched = $state(false);
   readonly replaces: string | null;
 
   constructor(entry: SourceEntry | null, draft: Partial<Source> | null) {
@@ -119,6 +121,7 @@ export class SourceDraft {
   });
 
   problem(field: string): string | undefined {
+    if (!this.isTouched) return undefined;
     return (this.unreadable.find((p) => p.field === field) ?? this.problems.find((p) => p.field === field))?.message;
   }
 
