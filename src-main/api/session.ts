@@ -110,14 +110,17 @@ export class Session {
 
   /** A trace ready to be drawn; kept in memory while it is looked at. */
   drawn(capture: StoredCapture, traceIndex: number): DrawnTrace {
-    const key = `${capture.id}/${traceIndex}/${capture.condition.unit ?? ''}`;
-    let drawn = this.#drawn.get(key);
-    if (drawn === undefined) {
-      const trace = this.trace(capture, traceIndex);
-      const levelDb = columnToDecibels(trace.level, trace.unit);
-      drawn = { frequencyHz: trace.frequencyHz, levelDb, pyramid: new MinMaxPyramid(levelDb) };
-      this.#drawn.set(key, drawn, 2 * levelDb.byteLength);
-    }
+    return (
+      this.#drawn.get(drawnKey(capture, traceIndex)) ??
+      this.keepDrawn(capture, traceIndex, this.trace(capture, traceIndex))
+    );
+  }
+
+  /** Makes a trace ready to be drawn and keeps it: a capture just read need not be fetched from the register again. */
+  keepDrawn(capture: StoredCapture, traceIndex: number, trace: Trace): DrawnTrace {
+    const levelDb = columnToDecibels(trace.level, trace.unit);
+    const drawn = { frequencyHz: trace.frequencyHz, levelDb, pyramid: new MinMaxPyramid(levelDb) };
+    this.#drawn.set(drawnKey(capture, traceIndex), drawn, 2 * levelDb.byteLength);
     return drawn;
   }
 
@@ -210,6 +213,11 @@ export class Session {
       // The file may be away for a moment (a network drive, another window's lock): the next look tells.
     }
   }
+}
+
+/** The unit is part of it: a condition that states another unit may change what is power and what amplitude. */
+function drawnKey({ id, condition }: StoredCapture, traceIndex: number): string {
+  return `${id}/${traceIndex}/${condition.unit ?? ''}`;
 }
 
 const ALL_SUBJECTS = [

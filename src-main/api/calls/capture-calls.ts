@@ -26,7 +26,10 @@ export function captureCalls(parts: ApiParts): CaptureCalls {
       const condition = silentCondition(file);
       const { traceIndex } = chooseTrace(capture, null, condition);
       const added = register.captures.add(capture, bytes, condition, traceIndex);
-      if (!added.alreadyKnown) session.changed(['capture']);
+      if (!added.alreadyKnown) {
+        session.keepDrawn(added.capture, traceIndex, capture.traces[traceIndex]!);
+        session.changed(['capture']);
+      }
       onProgress(1, 'done');
       return { capture: list().find(({ id }) => id === added.capture.id)!, alreadyKnown: added.alreadyKnown };
     },
