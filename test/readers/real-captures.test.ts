@@ -104,7 +104,7 @@ describe.skipIf(realCaptures === null)(`real captures (${realCaptures === null ?
     'audio-wav-packets',
   ])('every file of %s is refused with five parts: none is a delimited spectrum', (folder) => {
     for (const name of readdirSync(join(realCaptures!, folder)).filter((file) => file !== 'SOURCE.md')) {
-      let problem = null;
+      let problem: InputError['problem'] | null = null;
       try {
         readCapture(readFileSync(join(realCaptures!, folder, name)), name);
       } catch (error) {

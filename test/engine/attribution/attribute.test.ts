@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { attribute } from '../../../src-main/engine/attribution/attribute.ts';
+import type { Comb } from '../../../src-main/model/comb.ts';
+import { attribute, type AttributionResult } from '../../../src-main/engine/attribution/attribute.ts';
 import type { Spur } from '../../../src-main/model/spur.ts';
 import { Scene, seeded, source } from './scene.ts';
 
-const combOf = (result: { combs: readonly { source: string | null }[] }, name: string) =>
-  result.combs.filter((comb) => comb.source === name);
+const combOf = (result: AttributionResult, name: string): Comb[] => result.combs.filter((comb) => comb.source === name);
 
 describe('attribute(input)', () => {
   test('finds a ±10 % converter among foreign lines and its fundamental within three of its own sigma', () => {
@@ -13,7 +13,7 @@ describe('attribute(input)', () => {
       .comb(truth)
       .foreign(120)
       .attribute([source('U1', 300e3)]);
-    const [comb] = combOf(result, 'U1') as unknown as [(typeof result.combs)[number]];
+    const comb = combOf(result, 'U1')[0]!;
     expect(Math.abs(comb.fundamentalHz - truth)).toBeLessThan(3 * comb.fundamentalSigmaHz + 0.01 * 60);
     expect(comb.fundamentalSigmaHz).toBeLessThan(1);
     expect(comb.harmonicsSeen.length).toBeGreaterThan(50);
@@ -75,7 +75,7 @@ describe('attribute(input)', () => {
       .comb(251_160, (n) => n % 2 === 1)
       .foreign(60)
       .attribute([source('PWM', 250e3)]);
-    const [comb] = combOf(result, 'PWM') as unknown as [(typeof result.combs)[number]];
+    const comb = combOf(result, 'PWM')[0]!;
     expect(comb.fundamentalHz).toBeCloseTo(251_160, -1);
     expect(comb.harmonicsSeen.every((n) => n % 2 === 1 || comb.harmonicsSeen.length > 30)).toBe(true);
   });
