@@ -111,7 +111,7 @@ describe.skipIf(realCaptures === null)(`real captures (${realCaptures === null ?
         if (error instanceof InputError) problem = error.problem;
       }
       expect(problem, name).not.toBeNull();
-      for (const part of Object.values(problem)) expect(part).not.toBe('');
+      for (const part of Object.values(problem ?? {})) expect(part).not.toBe('');
     }
   });
 });
