@@ -65,6 +65,7 @@ export function compareSides(input: CompareInput): Comparison {
   progress(0.4, 'matching lines');
   const matching = matchLines(before.lines, after.lines, largestMoveOf, moveSettings);
   const view: View = {
+    ownIsBefore: true,
     own: before,
     other: after,
     match: matching.ofA,

@@ -1,15 +1,16 @@
 import type { SideTrace } from './side-trace.ts';
 import { mirrored, type View } from './whereabouts.ts';
 
-/** A line that stands where its family is not can only be taken for one of about the same strength; a choice of this tool. */
-const ORPHAN_CHANGE_DB = 6;
+/** How much a single line that moved may have grown or fallen to be taken for the same, dB; choices of this tool. */
+const MOST_GROWN_DB = 6;
+const MOST_FALLEN_DB = 25;
 
 /**
  * Could own line `i`, moved, be the other side's line `j`, or have moved onto it? Asked of an own line without a partner.
  *
  * No, where that is farther than either source may move, where both belong to families whose fundamentals do not fit, or where the
  * family of either would have had to move along and is not there. A line whose family is known to be elsewhere was perhaps given to
- * the wrong family: it is taken for a single one, of about the same strength.
+ * the wrong family: it is taken for a single one, that a fix may have weakened but that did not grow.
  */
 export function couldBeMoved(view: View, i: number, j: number): boolean {
   const { own, other } = view;
@@ -22,7 +23,8 @@ export function couldBeMoved(view: View, i: number, j: number): boolean {
   if (Math.abs(ratio - 1) > largest) return false;
   const orphanA = placeIsKnown(view, i);
   const orphanB = view.matchOfOther[j]! >= 0 || placeIsKnown(mirrored(view), j);
-  if ((orphanA || orphanB) && Math.abs(b.levelDb[j]! - a.levelDb[i]!) > ORPHAN_CHANGE_DB) return false;
+  const change = (b.levelDb[j]! - a.levelDb[i]!) * (view.ownIsBefore ? 1 : -1);
+  if ((orphanA || orphanB) && (change > MOST_GROWN_DB || change < -MOST_FALLEN_DB)) return false;
   if (groupA !== null && groupB !== null && !orphanA && !orphanB) {
     if (groupA.name !== null && groupB.name !== null && groupA.name !== groupB.name) return false;
     const bothFamilies = groupA.members.length >= 3 && groupB.members.length >= 3;

@@ -9,7 +9,7 @@ export interface LineGroup {
   readonly name: string | null;
   readonly fundamentalHz: number;
   readonly fundamentalSigmaHz: number;
-  /** Lines of the set that belong to it. */
+  /** Lines of the set that belong to it alone; where they are fewer than three, those it shares with others as well. */
   readonly members: readonly number[];
 }
 
@@ -41,14 +41,14 @@ export function lineSetOf(trace: SideTrace): LineSet {
   const count = spurs.length;
   const group = new Int32Array(count).fill(-1);
   const harmonic = new Int32Array(count);
-  const members = combs.map((): number[] => []);
   for (let i = 0; i < count; i++) {
     const place = combOfLine(explanations[i]!, combs);
     if (place === null) continue;
     group[i] = place.comb;
     harmonic[i] = place.harmonic;
-    members[place.comb]!.push(i);
   }
+  const owners = explanations.map((explanation, i) => (group[i]! >= 0 ? [group[i]!] : sharersOf(explanation, combs)));
+  const members = membersOf(combs.length, group, owners);
   return {
     count,
     frequencyHz: Float64Array.from(spurs, (spur) => spur.frequencyHz),
@@ -56,7 +56,7 @@ export function lineSetOf(trace: SideTrace): LineSet {
     levelDb: Float64Array.from(spurs, (spur) => spur.levelDb + offsetDb),
     resolutionHz: Float64Array.from(spurs, (spur) => resolutionOf(spur, resolutionHz)),
     group,
-    owners: explanations.map((explanation, i) => (group[i]! >= 0 ? [group[i]!] : sharersOf(explanation, combs))),
+    owners,
     harmonic,
     groups: combs.map((comb, c) => ({
       name: comb.source,
@@ -66,6 +66,21 @@ export function lineSetOf(trace: SideTrace): LineSet {
     })),
     seenFromDb: (frequencyHz) => seenFromDb(trace, frequencyHz),
   };
+}
+
+/** The lines of each group: its own; a group with fewer than three of its own is known by those it shares, too. */
+export function membersOf(
+  groups: number,
+  group: ArrayLike<number>,
+  owners: readonly (readonly number[])[],
+): number[][] {
+  const own = Array.from({ length: groups }, (): number[] => []);
+  const all = Array.from({ length: groups }, (): number[] => []);
+  owners.forEach((names, line) => {
+    for (const g of names) all[g]!.push(line);
+    if (group[line]! >= 0) own[group[line]!]!.push(line);
+  });
+  return own.map((lines, g) => (lines.length < 3 ? all[g]! : lines));
 }
 
 /** A line this far over the threshold is not missed; a choice of this tool. */

@@ -1,7 +1,7 @@
 import type { LineExplanation } from '../../model/attribution.ts';
 import type { SideSpur } from '../../model/track.ts';
 import type { MoveSettings } from './group-ratio.ts';
-import { lineSetOf, type LineGroup, type LineSet } from './line-set.ts';
+import { lineSetOf, membersOf, type LineGroup, type LineSet } from './line-set.ts';
 import { matchLines } from './match-lines.ts';
 import { nearestIndex, type SideTrace } from './side-trace.ts';
 
@@ -117,10 +117,9 @@ function groupsOfFile(
 }
 
 function columnsOf(merged: readonly MergedLine[], groups: readonly MergedGroup[], sets: readonly LineSet[]): LineSet {
-  const members = groups.map((): number[] => []);
-  merged.forEach((line, i) => {
-    if (line.group >= 0) members[line.group]!.push(i);
-  });
+  const group = Int32Array.from(merged, (line) => line.group);
+  const owners = merged.map((line) => line.owners);
+  const members = membersOf(groups.length, group, owners);
   const latest = (line: MergedLine): { set: LineSet; j: number } => {
     let file = line.inFile.length - 1;
     while (line.inFile[file]! < 0) file--;
@@ -133,8 +132,8 @@ function columnsOf(merged: readonly MergedLine[], groups: readonly MergedGroup[]
     sigmaHz: Float64Array.from(places, ({ set, j }) => set.sigmaHz[j]!),
     levelDb: Float64Array.from(places, ({ set, j }) => set.levelDb[j]!),
     resolutionHz: Float64Array.from(places, ({ set, j }) => set.resolutionHz[j]!),
-    group: Int32Array.from(merged, (line) => line.group),
-    owners: merged.map((line) => line.owners),
+    group,
+    owners,
     harmonic: Int32Array.from(merged, (line) => line.harmonic),
     seenFromDb: (frequencyHz) => sets.reduce((lowest, set) => Math.min(lowest, set.seenFromDb(frequencyHz)), Infinity),
     groups: groups.map((group, g): LineGroup => {

@@ -5,6 +5,7 @@ import type { Window } from './window-limit.ts';
 
 /** Both sides seen from one of them: lines of `own` are looked for in the files of `other`. */
 export interface View {
+  readonly ownIsBefore: boolean;
   readonly own: Side;
   readonly other: Side;
   /** For each own line the other side's line that it is, −1 where none; and the other way round. */
@@ -99,5 +100,12 @@ export function resolutionOfTrace(trace: SideTrace): number {
 
 /** The same two sides seen from the other one. */
 export function mirrored(view: View): View {
-  return { ...view, own: view.other, other: view.own, match: view.matchOfOther, matchOfOther: view.match };
+  return {
+    ...view,
+    ownIsBefore: !view.ownIsBefore,
+    own: view.other,
+    other: view.own,
+    match: view.matchOfOther,
+    matchOfOther: view.match,
+  };
 }
