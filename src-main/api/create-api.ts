@@ -26,7 +26,7 @@ export interface ApiSettings {
 }
 
 /** The calls, and the way to end them: closes the register and stops all work. */
-export type RunningApi = Api & { close(): Promise<void> };
+export type RunningApi = Api & { readonly close: () => Promise<void> };
 
 /**
  * Everything behind the door. Each call checks its argument first; calls reject with an error that apiProblemOf turns into

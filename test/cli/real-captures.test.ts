@@ -1,12 +1,9 @@
-import { existsSync, readdirSync } from 'node:fs';
+import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { expectShape, TRIAGE_SHAPE } from '../report/document-shape.ts';
+import { ABSENT, realCaptures } from '../shared.ts';
 import { run } from './in-process.ts';
-
-const SHARED = process.env['SPURLEDGER_SHARED'] ?? new URL('../../../shared', import.meta.url).pathname;
-const CAPTURES = join(SHARED, 'real-captures');
-const here = existsSync(CAPTURES);
 
 /** Folders whose text files are spectra; the others hold time records and recordings. */
 const SPECTRA = [
@@ -17,34 +14,49 @@ const SPECTRA = [
   'sa-site-survey',
   'psd-blocks-hline',
 ];
-const files = here
-  ? SPECTRA.flatMap((folder) =>
-      readdirSync(join(CAPTURES, folder))
-        .filter((file) => /\.(csv|txt|dat)$/.test(file) && !file.includes('binary'))
-        .map((file) => join(folder, file)),
-    )
-  : [];
 
-test.skipIf(!here)(
-  'every spectrum of the real captures goes through triage into a whole document (skipped where they are absent)',
-  async () => {
-    const { status, out, err } = await run(CAPTURES, 'triage', ...files, '--json');
-    expect(status, err).toBe(0);
-    const document = JSON.parse(out) as {
-      captures: {
-        file: string;
-        spurs: { over_floor_db: number; frequency_hz: number }[];
-        start_hz: number;
-        stop_hz: number;
-      }[];
-    };
-    expectShape(document, TRIAGE_SHAPE);
-    expect(document.captures.map(({ file }) => file)).toEqual(files);
-    for (const capture of document.captures) {
-      for (const spur of capture.spurs) {
-        expect(spur.frequency_hz, capture.file).toBeGreaterThanOrEqual(capture.start_hz);
-        expect(spur.frequency_hz, capture.file).toBeLessThanOrEqual(capture.stop_hz);
-      }
+interface Document {
+  readonly captures: readonly {
+    readonly file: string;
+    readonly start_hz: number;
+    readonly stop_hz: number;
+    readonly spurs: readonly { readonly frequency_hz: number; readonly level: number }[];
+  }[];
+}
+
+test('every spectrum of the real captures goes through triage into a whole document', async (context) => {
+  if (realCaptures === null) return context.skip(ABSENT);
+  const folder = realCaptures;
+  const files = SPECTRA.flatMap((name) =>
+    readdirSync(join(folder, name))
+      .filter((file) => /\.(csv|txt|dat)$/.test(file) && !file.includes('binary'))
+      .map((file) => join(name, file)),
+  );
+  const { status, out, err } = await run(folder, 'triage', ...files, '--json');
+  expect(status, err).toBe(0);
+  const document = JSON.parse(out) as Document;
+  expectShape(document, TRIAGE_SHAPE);
+  expect(document.captures.map(({ file }) => file)).toEqual(files);
+  for (const { file, spurs, start_hz, stop_hz } of document.captures) {
+    for (const { frequency_hz } of spurs) {
+      expect(frequency_hz, file).toBeGreaterThanOrEqual(start_hz);
+      expect(frequency_hz, file).toBeLessThanOrEqual(stop_hz);
     }
-  },
-);
+  }
+});
+
+test('the same spurs over two floors persist, none is weaker, stronger or cleared (origin note of fft-linear-converter)', async (context) => {
+  if (realCaptures === null) return context.skip(ABSENT);
+  const sides = ['--before', 'case1.csv', '--after', 'case2.csv', '--json'];
+  const { status, out, err } = await run(join(realCaptures, 'fft-linear-converter'), 'compare', ...sides);
+  expect(status, err).toBe(0);
+  const all = (JSON.parse(out) as { tracks: { status: string; before: { frequency_hz: number } | null }[] }).tracks;
+  // The bin at 0 Hz is the mean of the record and no spur; what is said of it is not judged here.
+  const tracks = all.filter(({ before }) => before === null || before.frequency_hz > 10);
+  const statusAt = (frequencyHz: number) =>
+    tracks.find(({ before }) => before !== null && Math.abs(before.frequency_hz - frequencyHz) < 5)?.status;
+  for (const frequencyHz of [50, 2880, 9950, 10_050])
+    expect(statusAt(frequencyHz), `${frequencyHz} Hz`).toBe('persists');
+  for (const wrong of ['weaker', 'stronger', 'cleared', 'new'])
+    expect(tracks.map((track) => track.status)).not.toContain(wrong);
+});

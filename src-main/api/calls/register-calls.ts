@@ -17,7 +17,8 @@ type RegisterCalls = Pick<
   | 'history'
 >;
 
-export function registerCalls({ session, about, jobs }: ApiParts): RegisterCalls {
+export function registerCalls(parts: ApiParts): RegisterCalls {
+  const { session, about } = parts;
   const info = (): Promise<RegisterInfo> => Promise.resolve(session.info());
   const replay = (kind: 'undo' | 'redo'): Promise<RegisterInfo> => {
     const newest = session.register.history(1, null)[0]?.id ?? 0;
@@ -37,7 +38,7 @@ export function registerCalls({ session, about, jobs }: ApiParts): RegisterCalls
       return info();
     },
     async registerOpenDemo() {
-      await makeDemo(session, jobs);
+      await makeDemo(parts);
       return info();
     },
     registerRecent: () => Promise.resolve(session.settings.recent.list()),
