@@ -1,4 +1,4 @@
-import type { Source } from './source.ts';
+import type { Source, SourceAdjustment } from './source.ts';
 
 /** What is wrong with one entry of the source register, by field. */
 export interface SourceProblem {
@@ -8,17 +8,41 @@ export interface SourceProblem {
   readonly wayOut: string;
 }
 
+type Add = (field: keyof Source, found: string, expected: string, wayOut: string) => void;
+
+/** Ranges that a source's numbers must keep, both ends included; units as in the field's name. */
+export const SOURCE_LIMITS = {
+  /** Above zero; no switching source of a payload runs at a terahertz. */
+  nominalHz: [Number.MIN_VALUE, 1e12],
+  /** One million ppm is the frequency itself. */
+  tolerancePpm: [0, 1e6],
+  driftPpmPerK: [-100_000, 100_000],
+  spreadPpm: [0, 1e6],
+  duty: [0, 1],
+  riseS: [0, 1],
+} as const;
+
+/** Largest number that a ratio or a harmonic may have. */
+export const MOST_HARMONICS = 1e9;
+
 /**
  * Checks one entry against the rest of the register: its own numbers, its name, what it is locked to and fed by.
  *
  * @param others all other entries (not this one)
  * @returns all problems, none for a sound entry
  */
-export function checkRegister(source: Source, others: readonly Source[]): SourceProblem[] {
+export function checkSource(source: Source, others: readonly Source[]): SourceProblem[] {
   const problems: SourceProblem[] = [];
-  const add = (field: keyof Source, found: string, expected: string, wayOut: string): void => {
-    problems.push({ field, found, expected, wayOut });
-  };
+  const add: Add = (field, found, expected, wayOut) => problems.push({ field, found, expected, wayOut });
+  checkName(source, others, add);
+  checkNumbers(source, add);
+  const all = new Map([...others, source].map((entry) => [entry.designator, entry]));
+  follow('lock', 'locked to', source, all, (entry) => entry.lock?.to ?? null, add);
+  follow('fedBy', 'fed by', source, all, (entry) => entry.fedBy, add);
+  return problems;
+}
+
+function checkName(source: Source, others: readonly Source[], add: Add): void {
   const name = source.designator;
   if (name.trim() === '')
     add('designator', 'nothing', 'a designator', 'Give the source the name it has in the circuit.');
@@ -31,24 +55,42 @@ export function checkRegister(source: Source, others: readonly Source[]): Source
     );
   else if (others.some((other) => other.designator === name))
     add('designator', `“${name}” a second time`, 'each designator once', 'Rename one of the two.');
-  if (!(source.nominalHz > 0 && Number.isFinite(source.nominalHz)))
-    add('nominalHz', String(source.nominalHz), 'a frequency above 0 Hz', 'Write the frequency in Hz.');
-  if (source.adjust !== null) {
-    const { lowHz, highHz, stepHz } = source.adjust;
-    if (!(lowHz > 0 && lowHz <= highHz))
-      add('adjust', `${lowHz} … ${highHz} Hz`, 'a range from low to high', 'Exchange the two ends.');
-    else if (stepHz !== null && !(stepHz > 0 && stepHz <= Math.max(highHz - lowHz, 0)))
-      add(
-        'adjust',
-        `a step of ${stepHz} Hz`,
-        `a step that fits into ${highHz - lowHz} Hz`,
-        'Make the step smaller, or leave it empty for any frequency.',
-      );
+}
+
+function checkNumbers(source: Source, add: Add): void {
+  for (const field of Object.keys(SOURCE_LIMITS) as (keyof typeof SOURCE_LIMITS)[]) {
+    const value = source[field];
+    const [low, high] = SOURCE_LIMITS[field];
+    if (value === null || (value >= low && value <= high)) continue;
+    const least = low === Number.MIN_VALUE ? 'above 0' : `from ${low}`;
+    add(field, String(value), `a number ${least} to ${high}`, 'Write the plain number in the unit of the field.');
   }
-  const all = new Map([...others, source].map((entry) => [entry.designator, entry]));
-  follow('lock', 'locked to', source, all, (entry) => entry.lock?.to ?? null, add);
-  follow('fedBy', 'fed by', source, all, (entry) => entry.fedBy, add);
-  return problems;
+  if (source.maxHarmonic !== null && !isCount(source.maxHarmonic))
+    add('maxHarmonic', String(source.maxHarmonic), 'a whole number from 1', 'Leave it empty where nothing limits it.');
+  if (source.lock !== null && !(isCount(source.lock.numerator) && isCount(source.lock.denominator)))
+    add(
+      'lock',
+      `the ratio ${source.lock.numerator} / ${source.lock.denominator}`,
+      'whole numbers from 1',
+      'Write the ratio of the divider or multiplier, such as 1 / 16.',
+    );
+  if (source.adjust !== null) checkAdjustment(source.adjust, add);
+}
+
+function isCount(value: number): boolean {
+  return Number.isInteger(value) && value >= 1 && value <= MOST_HARMONICS;
+}
+
+function checkAdjustment({ lowHz, highHz, stepHz }: SourceAdjustment, add: Add): void {
+  if (!(lowHz > 0 && lowHz <= highHz && highHz <= SOURCE_LIMITS.nominalHz[1]))
+    add('adjust', `${lowHz} … ${highHz} Hz`, 'a range from low to high', 'Exchange the two ends.');
+  else if (stepHz !== null && !(stepHz > 0 && stepHz <= Math.max(highHz - lowHz, 0)))
+    add(
+      'adjust',
+      `a step of ${stepHz} Hz`,
+      `a step that fits into ${highHz - lowHz} Hz`,
+      'Make the step smaller, or leave it empty for any frequency.',
+    );
 }
 
 /** Follows one kind of tie upwards: an unknown name or a way back to the start is a problem. */
@@ -58,7 +100,7 @@ function follow(
   source: Source,
   all: ReadonlyMap<string, Source>,
   next: (source: Source) => string | null,
-  add: (field: keyof Source, found: string, expected: string, wayOut: string) => void,
+  add: Add,
 ): void {
   const path = [source.designator];
   let to = next(source);
@@ -80,17 +122,5 @@ function follow(
   }
 }
 
-/** All sources that go off when this one is switched off: those it feeds, and those they feed. Not itself. */
-export function fedFrom(designator: string, sources: readonly Source[]): string[] {
-  const off = new Set([designator]);
-  for (let grown = true; grown;) {
-    grown = false;
-    for (const source of sources)
-      if (source.fedBy !== null && off.has(source.fedBy) && !off.has(source.designator)) {
-        off.add(source.designator);
-        grown = true;
-      }
-  }
-  off.delete(designator);
-  return [...off];
-}
+/** The former name of checkSource. */
+export const checkRegister = checkSource;

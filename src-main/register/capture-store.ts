@@ -5,7 +5,10 @@ import type { LevelUnit } from '../model/level-unit.ts';
 import type { Trace } from '../model/trace.ts';
 import { columnBytes, columnOf, type Blobs } from './blobs.ts';
 import type { ChangeLog } from './change-log.ts';
+import { notThere } from './entity-store.ts';
+import { fromJson } from './json.ts';
 import { RegisterError } from './register-error.ts';
+import { isThere } from './rests-on.ts';
 
 /** What is kept of one trace beside its columns. */
 export interface TraceHead {
@@ -71,14 +74,7 @@ export class CaptureStore {
   /** @throws RegisterError `not-found` */
   get(id: number): StoredCapture {
     const row = this.db.prepare('SELECT * FROM capture WHERE id = ? AND gone = 0').get(id) as Row | undefined;
-    if (row === undefined)
-      throw new RegisterError('not-found', {
-        file: 'the register',
-        place: `capture ${id}`,
-        found: 'nothing',
-        expected: 'a capture with this number',
-        wayOut: 'It was removed, perhaps in another window: look again.',
-      });
+    if (row === undefined) throw notThere(`capture ${id}`);
     return stored(row);
   }
 
@@ -87,17 +83,25 @@ export class CaptureStore {
     return row === undefined ? null : stored(row);
   }
 
-  /** Takes a capture in, with the bytes of its file. The same bytes again add nothing. */
+  /**
+   * Takes a capture in, with the bytes of its file. The same bytes again add nothing.
+   *
+   * @param bytes those whose SHA-256 the capture states
+   * @throws RegisterError `disk-full`, `read-only`, `locked`; nothing is half-written then
+   */
   add(
     capture: Capture,
     bytes: Uint8Array,
     condition: Condition,
     traceIndex: number,
   ): { capture: StoredCapture; alreadyKnown: boolean } {
-    const known = this.findBySha256(capture.sha256);
-    if (known !== null) return { capture: known, alreadyKnown: true };
     return this.log.step(() => {
-      this.blobs.put(bytes);
+      // inside the transaction: another window may take in the same file at the same moment
+      const known = this.findBySha256(capture.sha256);
+      if (known !== null) return { capture: known, alreadyKnown: true };
+      const sum = this.blobs.put(bytes, 'deflate');
+      if (sum !== capture.sha256)
+        throw new Error(`bytes of ${capture.file} have the SHA-256 ${sum}, not the stated one`);
       const body: Body = {
         file: capture.file,
         layout: capture.layout,
@@ -113,7 +117,12 @@ export class CaptureStore {
         'INSERT INTO trace (capture_id, trace_index, frequency_sha256, level_sha256) VALUES (?, ?, ?, ?)',
       );
       for (const [index, trace] of capture.traces.entries())
-        insert.run(id, index, this.blobs.put(columnBytes(trace.frequencyHz)), this.blobs.put(columnBytes(trace.level)));
+        insert.run(
+          id,
+          index,
+          this.blobs.put(columnBytes(trace.frequencyHz), 'none'),
+          this.blobs.put(columnBytes(trace.level), 'none'),
+        );
       return { capture: this.get(id), alreadyKnown: false };
     });
   }
@@ -148,10 +157,12 @@ export class CaptureStore {
     return new Uint8Array(this.blobs.get(capture.sha256, `the bytes of ${capture.file}`));
   }
 
-  /** Puts several captures to a state, point or condition in one step. */
+  /** Puts several captures to a state, point or condition in one step. @throws RegisterError `not-found` */
   assign(ids: readonly number[], { stateId, pointId, condition, traceIndex }: Assignment): StoredCapture[] {
-    return this.log.step(() =>
-      ids.map((id) => {
+    return this.log.step(() => {
+      if (typeof stateId === 'number' && !isThere(this.db, 'state', stateId)) throw notThere(`state ${stateId}`);
+      if (typeof pointId === 'number' && !isThere(this.db, 'point', pointId)) throw notThere(`point ${pointId}`);
+      return ids.map((id) => {
         const old = this.get(id);
         const body: Body = {
           ...bodyOf(old),
@@ -165,8 +176,8 @@ export class CaptureStore {
         };
         this.log.change('capture', id, { body, columns, gone: false }, `capture ${id}`, `assigned capture ${old.file}`);
         return this.get(id);
-      }),
-    );
+      });
+    });
   }
 
   /** @throws RegisterError `refused` where decisions rest on it */
@@ -209,7 +220,7 @@ function headOf(trace: Trace): TraceHead {
 
 function stored(row: Row): StoredCapture {
   return {
-    ...(JSON.parse(row.body) as Body),
+    ...fromJson<Body>(row.body),
     id: row.id,
     sha256: row.sha256,
     stateId: row.state_id,

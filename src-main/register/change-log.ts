@@ -1,9 +1,21 @@
 import type { Database, Statement } from 'better-sqlite3';
 import type { HistoryEntry } from '../model/history-entry.ts';
+import { canonicalJson, fromJson, toJson } from './json.ts';
 import { RegisterError } from './register-error.ts';
 
 /** Tables whose rows are changed through the log. Each has id, revision, body and gone. */
-export type Subject = 'source' | 'band' | 'state' | 'fix' | 'point' | 'event' | 'capture' | 'decision';
+export const SUBJECTS = [
+  'source',
+  'band',
+  'state',
+  'fix',
+  'point',
+  'event',
+  'capture',
+  'decision',
+  'settings',
+] as const;
+export type Subject = (typeof SUBJECTS)[number];
 
 /** One row as the log keeps it: the body, the columns beside it, and whether it is gone. */
 export interface RowImage {
@@ -50,18 +62,21 @@ export class ChangeLog {
     );
   }
 
-  /** Runs an act as one step in one transaction; nested acts join the outer step. */
+  /**
+   * Runs an act as one step in one transaction; it is on the disk when this returns. A nested act joins the outer step, and
+   * where it fails it alone is taken back.
+   */
   step<T>(act: () => T): T {
-    if (this.openStep !== null) return act();
+    if (this.openStep !== null) return this.db.transaction(act)();
     return this.db
       .transaction(() => {
-        this.db.prepare("UPDATE step SET standing = 'left' WHERE standing = 'undone'").run();
+        const before = this.newest();
         this.openStep = Number(this.db.prepare("INSERT INTO step (standing) VALUES ('done')").run().lastInsertRowid);
         try {
-          const before = this.count();
           const value = act();
-          // an act that changed nothing is no step: undo would seem to do nothing
-          if (this.count() === before) this.db.prepare('DELETE FROM step WHERE id = ?').run(this.openStep);
+          // an act that changed nothing is no step: undo would seem to do nothing, and redo must stay possible
+          if (this.newest() === before) this.db.prepare('DELETE FROM step WHERE id = ?').run(this.openStep);
+          else this.db.prepare("UPDATE step SET standing = 'left' WHERE standing = 'undone'").run();
           return value;
         } finally {
           this.openStep = null;
@@ -70,8 +85,9 @@ export class ChangeLog {
       .immediate();
   }
 
-  private count(): number {
-    return this.db.prepare('SELECT count(*) AS n FROM history').pluck().get() as number;
+  /** Number of the newest entry; 0 before the first. */
+  newest(): number {
+    return this.db.prepare('SELECT coalesce(max(id), 0) FROM history').pluck().get() as number;
   }
 
   read(subject: Subject, id: number): RowImage | null {
@@ -79,7 +95,7 @@ export class ChangeLog {
       Record<string, string | number | null> | undefined;
     if (row === undefined) return null;
     const { id: _id, revision: _revision, body, gone, ...columns } = row;
-    return { body: JSON.parse(body as string) as unknown, columns, gone: gone === 1 };
+    return { body: fromJson(body as string), columns, gone: gone === 1 };
   }
 
   add(
@@ -94,12 +110,13 @@ export class ChangeLog {
       .prepare(
         `INSERT INTO ${subject} (${['revision', 'body', ...names].join(', ')}) VALUES (${['1', '?', ...names.map(() => '?')].join(', ')})`,
       )
-      .run(JSON.stringify(body), ...names.map((name) => columns[name]!));
+      .run(toJson(body), ...names.map((name) => columns[name]!));
     const id = Number(info.lastInsertRowid);
     this.log(subject, id, key(id), 'add', summary, null, this.read(subject, id), null);
     return id;
   }
 
+  /** Writes a row and its history; the same values again change nothing. */
   change(
     subject: Subject,
     id: number,
@@ -109,9 +126,9 @@ export class ChangeLog {
     action: HistoryEntry['action'] = 'change',
   ): void {
     const before = this.read(subject, id);
-    if (JSON.stringify(before) === JSON.stringify(image)) return;
+    if (canonicalJson(before) === canonicalJson(image)) return;
     this.write(subject, id, image);
-    this.log(subject, id, key, action, summary, before, image, null);
+    this.log(subject, id, key, action, summary, before, this.read(subject, id), null);
   }
 
   remove(subject: Subject, id: number, key: string, summary: string): void {
@@ -125,7 +142,7 @@ export class ChangeLog {
       .prepare(
         `UPDATE ${subject} SET body = ?, gone = ?, revision = revision + 1${names.map((name) => `, ${name} = ?`).join('')} WHERE id = ?`,
       )
-      .run(JSON.stringify(image.body), image.gone ? 1 : 0, ...names.map((name) => image.columns[name]!), id);
+      .run(toJson(image.body), image.gone ? 1 : 0, ...names.map((name) => image.columns[name]!), id);
   }
 
   private log(
@@ -147,8 +164,8 @@ export class ChangeLog {
       key,
       action,
       summary,
-      before === null ? null : JSON.stringify(before),
-      after === null ? null : JSON.stringify(after),
+      before === null ? null : toJson(before),
+      after === null ? null : toJson(after),
       concerns,
     );
   }
@@ -175,11 +192,12 @@ export class ChangeLog {
       .all(step) as HistoryRow[];
   }
 
-  /** @throws RegisterError `refused` where there is nothing to take back, or the row was changed since by another window */
+  /** @throws RegisterError `refused` where there is nothing to take back; `stale` where a row is not as the step left it */
   undo(): void {
     this.replay('undo');
   }
 
+  /** @throws RegisterError `refused` where nothing was taken back since the last change; `stale` */
   redo(): void {
     this.replay('redo');
   }
@@ -210,12 +228,14 @@ export class ChangeLog {
   }
 
   private replayEntry(kind: 'undo' | 'redo', entry: HistoryRow): void {
-    const from = kind === 'undo' ? entry.after : entry.before;
-    const to = kind === 'undo' ? entry.before : entry.after;
-    const now = this.read(entry.subject, entry.row_id);
-    const target: RowImage = to === null ? { ...now!, gone: true } : (JSON.parse(to) as RowImage);
-    const expected = from === null ? null : (JSON.parse(from) as RowImage);
-    if (expected !== null && JSON.stringify(now) !== JSON.stringify(expected))
+    const { subject, row_id: id } = entry;
+    const now = this.read(subject, id)!;
+    // what was added is taken back by marking it gone
+    const imageOf = (text: string | null): RowImage =>
+      text === null ? { ...fromJson<RowImage>((entry.before ?? entry.after)!), gone: true } : fromJson<RowImage>(text);
+    const expected = imageOf(kind === 'undo' ? entry.after : entry.before);
+    const target = imageOf(kind === 'undo' ? entry.before : entry.after);
+    if (canonicalJson(now) !== canonicalJson(expected))
       throw new RegisterError('stale', {
         file: 'the register',
         place: entry.subject_key,
@@ -223,23 +243,27 @@ export class ChangeLog {
         expected: 'the state this step left',
         wayOut: 'Look at the history, and change it by hand.',
       });
-    this.write(entry.subject, entry.row_id, target);
-    this.log(
-      entry.subject,
-      entry.row_id,
-      entry.subject_key,
-      kind,
-      `${kind === 'undo' ? 'took back' : 'did again'}: ${entry.summary}`,
-      now,
-      target,
-      entry.id,
-    );
+    this.write(subject, id, target);
+    const summary = `${kind === 'undo' ? 'took back' : 'did again'}: ${entry.summary}`;
+    this.log(subject, id, entry.subject_key, kind, summary, now, this.read(subject, id), entry.id);
   }
 
   list(limit: number, beforeId: number | null): HistoryEntry[] {
     const rows = this.db
       .prepare('SELECT * FROM history WHERE id < ? ORDER BY id DESC LIMIT ?')
       .all(beforeId ?? Number.MAX_SAFE_INTEGER, limit) as HistoryRow[];
+    return this.entries(rows);
+  }
+
+  /** All that happened to one row, oldest first. */
+  ofRow(subject: Subject, rowId: number): HistoryEntry[] {
+    const rows = this.db
+      .prepare('SELECT * FROM history WHERE subject = ? AND row_id = ? ORDER BY id')
+      .all(subject, rowId) as HistoryRow[];
+    return this.entries(rows);
+  }
+
+  private entries(rows: readonly HistoryRow[]): HistoryEntry[] {
     const standing = this.db.prepare('SELECT standing FROM step WHERE id = ?').pluck();
     return rows.map((row) => ({
       id: row.id,

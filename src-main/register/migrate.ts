@@ -1,17 +1,27 @@
 import type { Database } from 'better-sqlite3';
 import { FIRST } from './migrations/0001-first.ts';
+import { SETTINGS } from './migrations/0002-settings.ts';
 
 /** SQL of each version, in order; the version of a file is its user_version. Never change one that was released: add the next. */
-export const MIGRATIONS: readonly string[] = [FIRST];
+export const MIGRATIONS: readonly string[] = [FIRST, SETTINGS];
 
 /** 'SPRL': marks the file as a register among SQLite files. */
 export const APPLICATION_ID = 0x5350524c;
 
-/** Brings a file to the present version, each step in a transaction of its own. */
+export function versionOf(db: Database): number {
+  return db.pragma('user_version', { simple: true }) as number;
+}
+
+/**
+ * Brings a file to the present version, all steps in one transaction: it is either the old version or the new.
+ * Two processes may try at once: the second waits, and finds nothing left to do.
+ */
 export function migrate(db: Database, migrations: readonly string[] = MIGRATIONS): void {
-  for (let version = db.pragma('user_version', { simple: true }) as number; version < migrations.length; version++)
-    db.transaction(() => {
+  if (versionOf(db) >= migrations.length) return;
+  db.transaction(() => {
+    for (let version = versionOf(db); version < migrations.length; version++) {
       db.exec(migrations[version]!);
       db.pragma(`user_version = ${version + 1}`);
-    })();
+    }
+  }).immediate();
 }

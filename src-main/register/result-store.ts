@@ -1,6 +1,7 @@
 import type { Database } from 'better-sqlite3';
 import type { Triage } from '../model/triage.ts';
 import { columnBytes, columnOf, damaged, sha256 } from './blobs.ts';
+import { fromJson, toJson } from './json.ts';
 
 /** The last triage of each trace, with what it rests on. Derived, so not part of the history: it can be computed again. */
 export class ResultStore {
@@ -24,7 +25,7 @@ export class ResultStore {
           .prepare(
             'INSERT OR REPLACE INTO result (capture_id, trace_index, basis, body, floor_sha256, floor) VALUES (?, ?, ?, ?, ?, ?)',
           )
-          .run(captureId, traceIndex, basis, JSON.stringify({ ...triage, floor }), sha256(bytes), bytes);
+          .run(captureId, traceIndex, basis, toJson({ ...triage, floor }), sha256(bytes), bytes);
         this.db.prepare('DELETE FROM spur WHERE capture_id = ? AND trace_index = ?').run(captureId, traceIndex);
         const insert = this.db.prepare('INSERT INTO spur VALUES (?, ?, ?, ?, ?, ?, ?, ?)');
         for (const [i, spur] of triage.spurs.entries()) {
@@ -53,7 +54,7 @@ export class ResultStore {
     if (sha256(row.floor) !== row.floor_sha256) throw damaged(this.file, `the floor of capture ${captureId}`);
     const columns = columnOf(row.floor);
     const half = columns.length / 2;
-    const body = JSON.parse(row.body) as Triage;
+    const body = fromJson<Triage>(row.body);
     return {
       basis: row.basis,
       triage: { ...body, floor: { ...body.floor, meanDb: columns.slice(0, half), thresholdDb: columns.slice(half) } },

@@ -1,8 +1,13 @@
 import type { Database } from 'better-sqlite3';
-import { checkRegister } from '../model/check-source.ts';
+import type { HistoryEntry } from '../model/history-entry.ts';
+import { checkSource } from '../model/check-source.ts';
 import type { Source } from '../model/source.ts';
 import type { ChangeLog } from './change-log.ts';
+import { stale } from './entity-store.ts';
+import { fromJson } from './json.ts';
 import { RegisterError } from './register-error.ts';
+import { letterOf } from './source-letter.ts';
+import { namedBy, renameEverywhere } from './source-names.ts';
 
 export interface StoredSource {
   readonly source: Source;
@@ -12,23 +17,11 @@ export interface StoredSource {
 }
 
 interface Row {
-  id: number;
-  designator: string;
-  letter: string;
-  place: number;
-  revision: number;
-  body: string;
-}
-
-/** A, B … Z, AA, AB …: the letter of the n-th source ever entered. */
-export function letterOf(place: number): string {
-  let n = place;
-  let text = '';
-  do {
-    text = String.fromCharCode(65 + (n % 26)) + text;
-    n = Math.floor(n / 26) - 1;
-  } while (n >= 0);
-  return text;
+  readonly id: number;
+  readonly letter: string;
+  readonly place: number;
+  readonly revision: number;
+  readonly source: Source;
 }
 
 /** The switching sources. Letters and places are given once and never again, also after a removal. */
@@ -44,134 +37,151 @@ export class SourceStore {
     return this.rows().map(stored);
   }
 
-  private rows(): Row[] {
-    return this.db.prepare('SELECT * FROM source WHERE gone = 0 ORDER BY place').all() as Row[];
-  }
-
-  /** Sum of all revisions: grows with every change of any source, so results can say what they rest on. */
+  /** Grows with every change of any source, so that results can say what they rest on. */
   basis(): string {
-    const row = this.db.prepare('SELECT count(*) AS n, total(revision) AS r, total(gone) AS g FROM source').get() as {
+    const row = this.db.prepare('SELECT count(*) AS n, total(revision) AS r FROM source').get() as {
       n: number;
       r: number;
-      g: number;
     };
-    return `${row.n}.${row.r}.${row.g}`;
+    return `${row.n}.${row.r}`;
+  }
+
+  /** All that happened to the source that now bears this designator, oldest first. @throws RegisterError `not-found` */
+  revisionsOf(designator: string): HistoryEntry[] {
+    return this.log.ofRow('source', this.mustExist(designator).id);
   }
 
   /**
-   * Adds an entry, or changes the one that is named `replaces`.
-   * @throws RegisterError `refused` where the entry contradicts itself or the rest; `not-found`
+   * Adds an entry, or changes the one that is named `replaces`; a renamed source keeps all that rests on it.
+   *
+   * @param revision the revision the change started from; left out: the change is made whatever happened since
+   * @throws RegisterError `refused` where the entry contradicts itself or the rest; `not-found`, `stale`
    */
-  put(source: Source, replaces: string | null): StoredSource {
+  put(source: Source, replaces: string | null, revision?: number): StoredSource {
     return this.log.step(() => {
-      const rows = this.rows();
-      const old = replaces === null ? undefined : rows.find((row) => row.designator === replaces);
-      if (replaces !== null && old === undefined) throw missing(replaces);
-      const others = rows.filter((row) => row !== old).map((row) => JSON.parse(row.body) as Source);
-      // a renamed source takes the ties of others along
-      const renamed = old !== undefined && old.designator !== source.designator;
-      const tied = renamed ? others.map((other) => retie(other, old.designator, source.designator)) : others;
-      const [problem] = checkRegister(source, tied);
-      if (problem !== undefined)
-        throw new RegisterError('refused', {
-          file: 'the source list',
-          place: `${source.designator}, ${problem.field}`,
-          found: problem.found,
-          expected: problem.expected,
-          wayOut: problem.wayOut,
-        });
-      const key = `source ${source.designator}`;
-      if (old === undefined) {
-        const place = (this.db.prepare('SELECT coalesce(max(place), -1) FROM source').pluck().get() as number) + 1;
-        const columns = { designator: source.designator, letter: letterOf(place), place };
-        const id = this.log.add('source', source, columns, () => key, `added source ${source.designator}`);
-        return stored(this.row(id));
-      }
-      const columns = { designator: source.designator, letter: old.letter, place: old.place };
-      this.log.change(
-        'source',
-        old.id,
-        { body: source, columns, gone: false },
-        key,
-        `changed source ${source.designator}`,
+      const old = replaces === null ? undefined : this.mustExist(replaces);
+      if (old !== undefined && revision !== undefined && old.revision !== revision) throw stale(`source ${replaces}`);
+      const others = this.rows().filter((row) => row.id !== old?.id);
+      const from = old?.source.designator ?? source.designator;
+      const tied = others.map((row) => ({ row, source: retied(row.source, from, source.designator) }));
+      mustBeSound(
+        source,
+        tied.map((other) => other.source),
       );
-      if (renamed) for (const [i, other] of tied.entries()) if (other !== others[i]) this.put(other, other.designator);
-      return stored(this.row(old.id));
+      if (old === undefined) return this.add(source);
+      this.change(old, source);
+      for (const other of tied) this.change(other.row, other.source);
+      if (from !== source.designator) renameEverywhere(this.db, this.log, from, source.designator);
+      return stored(this.mustExist(source.designator));
     });
   }
 
-  /** @throws RegisterError `refused` where it feeds or clocks others */
+  /** @throws RegisterError `refused` where it feeds or clocks others, or a fix or decision names it; `not-found` */
   remove(designator: string): void {
     this.log.step(() => {
-      const rows = this.rows();
-      const row = rows.find((entry) => entry.designator === designator);
-      if (row === undefined) throw missing(designator);
-      for (const entry of rows) {
-        const other = JSON.parse(entry.body) as Source;
-        const tie = other.fedBy === designator ? 'feeds' : other.lock?.to === designator ? 'clocks' : null;
-        if (tie !== null)
-          throw new RegisterError('refused', {
-            file: 'the source list',
-            place: designator,
-            found: `a source that ${tie} ${other.designator}`,
-            expected: 'a source that no other rests on',
-            wayOut: `Change ${other.designator} first.`,
-          });
-      }
-      this.log.remove('source', row.id, `source ${designator}`, `removed source ${designator}`);
+      const row = this.mustExist(designator);
+      const child = this.rows().find(({ source }) => source.fedBy === designator || source.lock?.to === designator);
+      if (child !== undefined)
+        throw refused(
+          designator,
+          `a source that ${child.source.fedBy === designator ? 'feeds' : 'clocks'} ${child.source.designator}`,
+          'a source that no other rests on',
+          `Change ${child.source.designator} first.`,
+        );
+      this.takeOut(row);
     });
   }
 
-  /** Adds or changes all of these in one step; with `replaceAll` every other entry goes. The list must be sound by itself. */
+  /**
+   * Adds or changes all of these in one step; with `replaceAll` every other entry goes. The list that results must be sound as a
+   * whole: else nothing changes.
+   *
+   * @throws RegisterError `refused`
+   */
   import(sources: readonly Source[], replaceAll: boolean): void {
     this.log.step(() => {
-      const present = new Map(this.rows().map((row) => [row.designator, row]));
-      if (replaceAll)
-        for (const [designator, row] of present)
-          if (!sources.some((source) => source.designator === designator))
-            this.log.remove('source', row.id, `source ${designator}`, `removed source ${designator}`);
-      // masters before what is tied to them
-      const waiting = [...sources];
-      const here = new Set(this.rows().map((row) => row.designator));
-      for (let moved = true; moved && waiting.length > 0;) {
-        moved = false;
-        for (const source of [...waiting]) {
-          const ready = [source.fedBy, source.lock?.to ?? null].every((to) => to === null || here.has(to));
-          if (!ready) continue;
-          this.put(source, here.has(source.designator) ? source.designator : null);
-          here.add(source.designator);
-          waiting.splice(waiting.indexOf(source), 1);
-          moved = true;
-        }
+      const present = new Map(this.rows().map((row) => [row.source.designator, row]));
+      const given = new Set(sources.map(({ designator }) => designator));
+      const absent = [...present.values()].filter(({ source }) => !given.has(source.designator));
+      const all = [...(replaceAll ? [] : absent.map(({ source }) => source)), ...sources];
+      for (const source of sources)
+        mustBeSound(
+          source,
+          all.filter((other) => other !== source),
+        );
+      if (replaceAll) for (const row of absent) this.takeOut(row);
+      for (const source of sources) {
+        const row = present.get(source.designator);
+        if (row === undefined) this.add(source);
+        else this.change(row, source);
       }
-      if (waiting.length > 0) this.put(waiting[0]!, null); // names what is wrong with it
     });
   }
 
-  private row(id: number): Row {
-    return this.db.prepare('SELECT * FROM source WHERE id = ?').get(id) as Row;
+  private add(source: Source): StoredSource {
+    const place = (this.db.prepare('SELECT coalesce(max(place), -1) FROM source').pluck().get() as number) + 1;
+    const columns = { designator: source.designator, letter: letterOf(place), place };
+    const { designator } = source;
+    this.log.add('source', source, columns, () => `source ${designator}`, `added source ${designator}`);
+    return stored(this.mustExist(designator));
+  }
+
+  private change(old: Row, source: Source): void {
+    const columns = { designator: source.designator, letter: old.letter, place: old.place };
+    this.log.change(
+      'source',
+      old.id,
+      { body: source, columns, gone: false },
+      `source ${source.designator}`,
+      `changed source ${source.designator}`,
+    );
+  }
+
+  private takeOut(row: Row): void {
+    const { designator } = row.source;
+    const reason = namedBy(this.db, this.log, designator);
+    if (reason !== null)
+      throw refused(designator, reason, 'nothing that rests on it', 'Change that first, or keep the source.');
+    this.log.remove('source', row.id, `source ${designator}`, `removed source ${designator}`);
+  }
+
+  private rows(): Row[] {
+    const rows = this.db.prepare('SELECT * FROM source WHERE gone = 0 ORDER BY place').all();
+    return (rows as (Row & { body: string })[]).map((row) => ({ ...row, source: fromJson<Source>(row.body) }));
+  }
+
+  private mustExist(designator: string): Row {
+    const row = this.rows().find(({ source }) => source.designator === designator);
+    if (row !== undefined) return row;
+    throw new RegisterError('not-found', {
+      file: 'the source list',
+      place: designator,
+      found: 'no such source',
+      expected: 'a designator of this register',
+      wayOut: 'It was removed or renamed, perhaps in another window: look again.',
+    });
   }
 }
 
-function stored(row: Row): StoredSource {
-  return { source: JSON.parse(row.body) as Source, letter: row.letter, order: row.place, revision: row.revision };
+function stored({ source, letter, place, revision }: Row): StoredSource {
+  return { source, letter, order: place, revision };
 }
 
-function retie(source: Source, from: string, to: string): Source {
+function mustBeSound(source: Source, others: readonly Source[]): void {
+  const [problem] = checkSource(source, others);
+  if (problem !== undefined)
+    throw refused(`${source.designator}, ${problem.field}`, problem.found, problem.expected, problem.wayOut);
+}
+
+function refused(place: string, found: string, expected: string, wayOut: string): RegisterError {
+  return new RegisterError('refused', { file: 'the source list', place, found, expected, wayOut });
+}
+
+function retied(source: Source, from: string, to: string): Source {
   if (source.fedBy !== from && source.lock?.to !== from) return source;
   return {
     ...source,
     fedBy: source.fedBy === from ? to : source.fedBy,
     lock: source.lock?.to === from ? { ...source.lock, to } : source.lock,
   };
-}
-
-function missing(designator: string): RegisterError {
-  return new RegisterError('not-found', {
-    file: 'the source list',
-    place: designator,
-    found: 'no such source',
-    expected: 'a designator of this register',
-    wayOut: 'It was removed or renamed, perhaps in another window: look again.',
-  });
 }

@@ -6,7 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { MIGRATIONS } from '../../src-main/register/migrate.ts';
 import { createRegister, openRegister } from '../../src-main/register/register.ts';
 import { RegisterError } from '../../src-main/register/register-error.ts';
-import { letterOf } from '../../src-main/register/source-store.ts';
+import { letterOf } from '../../src-main/register/source-letter.ts';
 import { aState, capture, folder, freshRegister, options, reopen, source, take } from './scene.ts';
 
 const codeOf = (act: () => unknown): string => {
@@ -182,6 +182,7 @@ describe('migrations', () => {
       'history',
       'point',
       'result',
+      'settings',
       'source',
       'spur',
       'state',

@@ -23,12 +23,14 @@ CREATE TABLE event (
   gone INTEGER NOT NULL DEFAULT 0
 ) STRICT;
 
-CREATE TABLE blob (sha256 TEXT PRIMARY KEY, bytes BLOB NOT NULL) STRICT;
+CREATE TABLE blob (
+  sha256 TEXT PRIMARY KEY, packing TEXT NOT NULL CHECK (packing IN ('none', 'deflate')), bytes BLOB NOT NULL
+) STRICT;
 CREATE TABLE capture (
   id INTEGER PRIMARY KEY, sha256 TEXT NOT NULL, state_id INTEGER REFERENCES state (id), point_id INTEGER REFERENCES point (id),
   revision INTEGER NOT NULL, body TEXT NOT NULL, gone INTEGER NOT NULL DEFAULT 0
 ) STRICT;
-CREATE INDEX capture_sha256 ON capture (sha256);
+CREATE UNIQUE INDEX capture_sha256 ON capture (sha256) WHERE gone = 0;
 CREATE TABLE trace (
   capture_id INTEGER NOT NULL REFERENCES capture (id), trace_index INTEGER NOT NULL,
   frequency_sha256 TEXT NOT NULL REFERENCES blob (sha256), level_sha256 TEXT NOT NULL REFERENCES blob (sha256),
@@ -54,6 +56,7 @@ CREATE TABLE history (
   subject_key TEXT NOT NULL, action TEXT NOT NULL, summary TEXT NOT NULL, before TEXT, after TEXT, concerns INTEGER
 ) STRICT;
 CREATE INDEX history_step ON history (step);
+CREATE INDEX history_row ON history (subject, row_id);
 CREATE TRIGGER history_is_never_changed BEFORE UPDATE ON history BEGIN SELECT RAISE(ABORT, 'history is never changed'); END;
 CREATE TRIGGER history_is_never_deleted BEFORE DELETE ON history BEGIN SELECT RAISE(ABORT, 'history is never deleted'); END;
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { fedFrom } from '../../../src-main/model/check-source.ts';
+import { fedFrom } from '../../../src-main/model/source-tree.ts';
 import { InputError } from '../../../src-main/model/input-problem.ts';
 import type { Source } from '../../../src-main/model/source.ts';
 import { parseBandTable, writeBandTable } from '../../../src-main/readers/tables/band-table.ts';

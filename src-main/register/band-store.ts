@@ -1,0 +1,24 @@
+import type { Database } from 'better-sqlite3';
+import type { Band } from '../model/band.ts';
+import type { ChangeLog } from './change-log.ts';
+import { EntityStore } from './entity-store.ts';
+import { nameIsTaken } from './rests-on.ts';
+
+export type KeptBand = Band & { readonly id: number };
+
+/** Protected receive bands. */
+export function bandStore(db: Database, log: ChangeLog): EntityStore<KeptBand> {
+  return new EntityStore<KeptBand>(db, log, {
+    subject: 'band',
+    columns: () => ({}),
+    nameOf: (band) => band.name,
+    wrongWith: ({ name, lowHz, highHz }, id) => {
+      if (nameIsTaken(db, 'band', name, id))
+        return { found: 'this name a second time', expected: 'each band by its own name', wayOut: 'Rename it.' };
+      return highHz > lowHz
+        ? null
+        : { found: `${lowHz} … ${highHz} Hz`, expected: 'a range from low to high', wayOut: 'Exchange the two ends.' };
+    },
+    restsOn: () => null,
+  });
+}
