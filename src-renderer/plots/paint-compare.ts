@@ -2,7 +2,8 @@ import type { CompareView, TraceColumns } from '../../src-main/api/contract.ts';
 import type { Band } from '../../src-main/model/band.ts';
 import { paintBands } from './paint-spectrum.ts';
 import type { Palette } from './palette.ts';
-import type { Painter, Scales } from './trace-plot.ts';
+import type { Painter } from './trace-plot.ts';
+import type { Scales } from './trace-plot-scales.ts';
 
 /** A floor counts as raised, and so as hiding, from this many decibels on; smaller differences are the floors' own doubt. */
 const RAISED_DB = 3;

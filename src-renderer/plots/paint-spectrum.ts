@@ -5,7 +5,8 @@ import { allowedLevelDb } from '../state/spur-rows.ts';
 import type { SpurRow } from '../state/spur-rows.ts';
 import { paintCause } from './paint-cause.ts';
 import type { Palette } from './palette.ts';
-import type { Painter, Scales } from './trace-plot.ts';
+import type { Painter } from './trace-plot.ts';
+import type { Scales } from './trace-plot-scales.ts';
 
 type Context = CanvasRenderingContext2D;
 

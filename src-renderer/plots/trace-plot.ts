@@ -1,26 +1,13 @@
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
+import { scalesOf } from './trace-plot-scales.ts';
+import type { PlotRange, Scales } from './trace-plot-scales.ts';
 import type { TraceColumns } from '../../src-main/api/contract.ts';
 
 export interface PlotTrace {
   readonly columns: TraceColumns;
   readonly stroke: string;
   readonly width: number;
-}
-
-export interface PlotRange {
-  readonly lowHz: number;
-  readonly highHz: number;
-  readonly lowDb: number;
-  readonly highDb: number;
-}
-
-/** From frequency and level to CSS pixels of the plotting area. */
-export interface Scales {
-  readonly width: number;
-  readonly height: number;
-  x(frequencyHz: number): number;
-  y(levelDb: number): number;
 }
 
 export type Painter = (ctx: CanvasRenderingContext2D, scales: Scales) => void;
@@ -33,17 +20,6 @@ export interface PlotContent {
   /** Painted under the traces, and over them; both in CSS pixels, cut to the plotting area. */
   readonly under: Painter | null;
   readonly over: Painter | null;
-}
-
-export function scalesOf(width: number, height: number, range: PlotRange): Scales {
-  const perHz = width / (range.highHz - range.lowHz);
-  const perDb = height / (range.highDb - range.lowDb);
-  return {
-    width,
-    height,
-    x: (frequencyHz) => (frequencyHz - range.lowHz) * perHz,
-    y: (levelDb) => (range.highDb - levelDb) * perDb,
-  };
 }
 
 /** Each column as two points, largest then smallest, so that one upright stroke per column shows both and no line is lost. */

@@ -1,0 +1,50 @@
+import { describe, expect, test } from 'vitest';
+import { destinations, parseFrequency } from '../../src-renderer/state/go-to.ts';
+import { SourceNames } from '../../src-renderer/state/source-names.ts';
+import { spurRows } from '../../src-renderer/state/spur-rows.ts';
+import { FakeClient } from './fake-client.ts';
+
+const client = new FakeClient();
+const { triage } = client.scene(1);
+const names = new SourceNames(client.sources, triage.combs);
+const rows = spurRows(triage, names, [], [], 'dBm');
+const go = (text: string) => destinations(text, rows, client.sources, names, { lowHz: 1e6, highHz: 20e6 });
+
+describe('parseFrequency', () => {
+  test.each([
+    ['12.56', 12.56e6],
+    ['12,56 MHz', 12.56e6],
+    ['450k', 450e3],
+    ['1 200 kHz', 1.2e6],
+    ['7 hz', 7],
+  ])('“%s” is %f Hz', (text, hz) => {
+    expect(parseFrequency(text, 1e6)).toBeCloseTo(hz, 6);
+  });
+  test('words and tags are no frequency', () => {
+    expect(parseFrequency('A24', 1e6)).toBeNull();
+    expect(parseFrequency('', 1e6)).toBeNull();
+  });
+});
+
+describe('destinations', () => {
+  test('a tag leads to its spur first', () => {
+    expect(go('a24')[0]).toMatchObject({ kind: 'spur', row: { tag: 'A24' } });
+  });
+  test('a number may be a spur or a frequency, and both are offered', () => {
+    const kinds = go('12').map((destination) => destination.kind);
+    expect(kinds).toContain('spur');
+    expect(kinds).toContain('frequency');
+  });
+  test('a frequency outside the capture is not offered', () => {
+    expect(go('900 MHz').some((destination) => destination.kind === 'frequency')).toBe(false);
+  });
+  test('a source is found by name or letter; nothing is found for nothing', () => {
+    expect(go('bus')[0]).toMatchObject({ kind: 'source', designator: 'BUS-ISO' });
+    expect(go('  ')).toEqual([]);
+  });
+  test('the list stays short and holds nothing twice', () => {
+    const labels = go('a').map((destination) => destination.label);
+    expect(labels.length).toBeLessThanOrEqual(12);
+    expect(new Set(labels).size).toBe(labels.length);
+  });
+});
