@@ -2,6 +2,7 @@ import type { Band } from '../model/band.ts';
 import type { Condition } from '../model/condition.ts';
 import { InputError } from '../model/input-problem.ts';
 import type { Source } from '../model/source.ts';
+import { decode, textBytes } from '../readers/delimited/text.ts';
 import { parseBandTable } from '../readers/tables/band-table.ts';
 import { parseConditionTable } from '../readers/tables/condition-table.ts';
 import { parseSourceTable } from '../readers/tables/source-table.ts';
@@ -65,6 +66,8 @@ export function refuseUnknownDesignators(
   }
 }
 
+/** A table as text, whatever a spreadsheet saved it as: UTF-8, UTF-16 or Latin-1. Throws InputError. */
 function textOf(file: string, folder: string): string {
-  return new TextDecoder('utf-8').decode(readInputFile(file, folder));
+  const { bytes, encoding } = textBytes(readInputFile(file, folder), file);
+  return decode(bytes, 0, bytes.length, encoding);
 }

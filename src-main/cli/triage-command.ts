@@ -1,6 +1,7 @@
 import { analyseTrace } from '../engine/analyse.ts';
 import { DEFAULT_TRIAGE_SETTINGS } from '../model/triage-settings.ts';
 import { chooseTrace } from '../api/work/choose-trace.ts';
+import { spurBands } from '../api/work/spur-bands.ts';
 import { triageDocument, type TriagedCapture } from '../report/triage-document.ts';
 import { triageTable } from '../report/triage-table.ts';
 import type { Call } from './call.ts';
@@ -72,7 +73,8 @@ export function triageNamed(file: string, run: Run): TriagedCapture | null {
     });
     step(null);
     const warnings = [...chosen.warnings, ...refusedTables(tables)];
-    const triaged: TriagedCapture = { ...chosen, capture, condition, sources, triage, warnings };
+    const bands = run.bands.length === 0 ? [] : spurBands(triage.spurs, run.bands, chosen.trace.unit);
+    const triaged: TriagedCapture = { ...chosen, capture, condition, sources, triage, bands, warnings };
     run.keeper?.keep(triaged, bytes);
     collected.warn(file, [...capture.warnings, ...warnings, ...triage.warnings]);
     return triaged;

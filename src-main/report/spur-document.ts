@@ -3,6 +3,13 @@ import type { LevelUnit } from '../model/level-unit.ts';
 import type { Spur } from '../model/spur.ts';
 import { fromDecibels } from '../units/levels.ts';
 
+/** The protected band a spur lies in. */
+export interface SpurBand {
+  readonly name: string;
+  /** Its level over what the band allows, negative below; null where the band allows nothing in a unit that compares. */
+  readonly overAllowedDb: number | null;
+}
+
 /**
  * One spur as the documents carry it: `level` and `floor` in the capture's stated unit, every other figure SI or dB
  * as its name says. The uncertainty of a level is a ratio and stays in dB for linear units too.

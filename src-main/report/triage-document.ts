@@ -9,7 +9,7 @@ import type { Triage } from '../model/triage.ts';
 import { plainJson, type Json } from './plain-json.ts';
 import { problemDocument } from './problem-document.ts';
 import { settingsDocument } from './settings-document.ts';
-import { spurDocument } from './spur-document.ts';
+import { spurDocument, type SpurBand } from './spur-document.ts';
 
 /** One capture after triage, with everything that decided the result. */
 export interface TriagedCapture {
@@ -20,6 +20,8 @@ export interface TriagedCapture {
   readonly condition: Condition | null;
   readonly sources: readonly Source[];
   readonly triage: Triage;
+  /** Parallel to the spurs; null for a spur outside all bands. Empty where no bands are known. */
+  readonly bands: readonly (SpurBand | null)[];
   /** What was noticed outside reader and engine: the other traces of the file, conditions that fit nothing … */
   readonly warnings: readonly string[];
 }
@@ -61,7 +63,11 @@ function captureDocument(input: TriagedCapture) {
     settings: settingsDocument({ triage, fileSettings: trace.settings, condition, sources: input.sources }),
     false_alarms_expected: triage.floor.falseAlarmsExpected,
     weakest_detectable_over_floor_db: triage.floor.weakestDetectableOverFloorDb,
-    spurs: triage.spurs.map((spur, i) => spurDocument(spur, triage.explanations[i]!, trace.unit)),
+    spurs: triage.spurs.map((spur, i) => ({
+      ...spurDocument(spur, triage.explanations[i]!, trace.unit),
+      band: input.bands[i]?.name ?? null,
+      over_allowed_db: input.bands[i]?.overAllowedDb ?? null,
+    })),
     combs: triage.combs.map((comb) => ({
       ...ownerOf(comb),
       fundamental_hz: comb.fundamentalHz,

@@ -1,9 +1,11 @@
 import type { Comb } from '../model/comb.ts';
 import type { LineExplanation } from '../model/attribution.ts';
+import type { LevelUnit } from '../model/level-unit.ts';
 import type { Spur } from '../model/spur.ts';
 import { applyCondition } from '../model/apply-condition.ts';
 import { fromDecibels } from '../units/levels.ts';
 import { fixed, frequencyHzText, frequencyText, levelText, significant } from './figures.ts';
+import type { SpurBand } from './spur-document.ts';
 import { table, type Column } from './table.ts';
 import { terminalText } from './terminal-text.ts';
 import type { TriagedCapture } from './triage-document.ts';
@@ -23,13 +25,7 @@ export function triageTable(input: TriagedCapture): string {
       `noise detections expected: ${significant(triage.floor.falseAlarmsExpected, 2)}`,
   ];
   const parts = [head.map(terminalText).join('\n') + '\n'];
-  if (spurs > 0)
-    parts.push(
-      table(
-        spurColumns(input),
-        triage.spurs.map((spur, i) => [spur, triage.explanations[i]!]),
-      ),
-    );
+  if (spurs > 0) parts.push(spurTable(input));
   if (triage.combs.length > 0) parts.push(table(COMB_COLUMNS, triage.combs));
   if (triage.notSeen.length > 0) {
     parts.push(
@@ -39,33 +35,51 @@ export function triageTable(input: TriagedCapture): string {
   return parts.join('\n');
 }
 
-function spurColumns({ trace: { unit } }: TriagedCapture): readonly Column<readonly [Spur, LineExplanation]>[] {
-  const isDecibel = unit.scale === 'decibel';
+interface SpurRow {
+  readonly spur: Spur;
+  readonly explanation: LineExplanation;
+  readonly band: SpurBand | null;
+}
+
+function spurTable({ trace: { unit }, triage, bands }: TriagedCapture): string {
+  const rows = triage.spurs.map((spur, i): SpurRow => ({
+    spur,
+    explanation: triage.explanations[i]!,
+    band: bands[i] ?? null,
+  }));
+  // Without bands there is nothing to say in these columns.
+  const columns = bands.length > 0 ? [...spurColumns(unit), ...BAND_COLUMNS] : spurColumns(unit);
+  return table(columns, rows);
+}
+
+function spurColumns(unit: LevelUnit): readonly Column<SpurRow>[] {
+  const level = (levelDb: number) => levelText(fromDecibels(levelDb, unit), unit.scale === 'decibel');
   return [
     {
       head: 'frequency [Hz]',
       align: 'right',
-      cell: ([spur]) => frequencyHzText(spur.frequencyHz, spur.frequencySigmaHz),
+      cell: ({ spur }) => frequencyHzText(spur.frequencyHz, spur.frequencySigmaHz),
     },
-    { head: '± [Hz]', align: 'right', cell: ([spur]) => significant(spur.frequencySigmaHz, 2) },
-    {
-      head: `level [${unit.name}]`,
-      align: 'right',
-      cell: ([spur]) => levelText(fromDecibels(spur.levelDb, unit), isDecibel),
-    },
-    { head: '± [dB]', align: 'right', cell: ([spur]) => fixed(spur.levelSigmaDb, 2) },
-    { head: 'over floor [dB]', align: 'right', cell: ([spur]) => fixed(spur.overFloorDb, 1) },
-    { head: 'width [Hz]', align: 'right', cell: ([spur]) => significant(spur.widthHz, 3) },
-    { head: 'shape', align: 'left', cell: ([spur]) => spur.shape },
-    { head: 'cause', align: 'left', cell: ([, explanation]) => explanation.cause },
-    { head: 'candidates', align: 'left', cell: ([, explanation]) => candidatesText(explanation) },
+    { head: '± [Hz]', align: 'right', cell: ({ spur }) => significant(spur.frequencySigmaHz, 2) },
+    { head: `level [${unit.name}]`, align: 'right', cell: ({ spur }) => level(spur.levelDb) },
+    { head: '± [dB]', align: 'right', cell: ({ spur }) => fixed(spur.levelSigmaDb, 2) },
+    { head: 'over floor [dB]', align: 'right', cell: ({ spur }) => fixed(spur.overFloorDb, 1) },
+    { head: 'width [Hz]', align: 'right', cell: ({ spur }) => significant(spur.widthHz, 3) },
+    { head: 'shape', align: 'left', cell: ({ spur }) => spur.shape },
+    { head: 'cause', align: 'left', cell: ({ explanation }) => explanation.cause },
+    { head: 'candidates', align: 'left', cell: ({ explanation }) => candidatesText(explanation) },
     {
       head: 'chance',
       align: 'right',
-      cell: ([, explanation]) => significant(explanation.candidates[0]?.chance ?? null, 2),
+      cell: ({ explanation }) => significant(explanation.candidates[0]?.chance ?? null, 2),
     },
   ];
 }
+
+const BAND_COLUMNS: readonly Column<SpurRow>[] = [
+  { head: 'band', align: 'left', cell: ({ band }) => band?.name ?? '-' },
+  { head: 'over allowed [dB]', align: 'right', cell: ({ band }) => fixed(band?.overAllowedDb ?? null, 1) },
+];
 
 /** `U7 × 24, or U9 × 25`: best first, at most three. */
 export function candidatesText({ candidates }: LineExplanation): string {

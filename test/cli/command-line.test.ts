@@ -146,6 +146,23 @@ test('conditions supply what the file does not say and are matched by file name'
   expect(err).toContain('other.csv means none of the captures');
 });
 
+test('with bands a spur says in which it lies and how far it is over what is allowed', async () => {
+  const bands =
+    'name,low_hz,high_hz,allowed_over_floor_db,allowed_level,allowed_unit\nlow,5e5,7e5,10,,\nhigh,1.4e6,1.6e6,,-80,dBm\n';
+  // UTF-16 with a byte-order mark, as spreadsheets save "Unicode text".
+  const folder = folderWith({ 'a.csv': smallCapture({ lines: A }), 'b.csv': Buffer.from(`\ufeff${bands}`, 'utf16le') });
+  const { status, out, err } = await run(folder, 'triage', 'a.csv', '--bands', 'b.csv', '--json');
+  expect(status, err).toBe(0);
+  const spurs = parsed(out).captures[0]!['spurs'] as { frequency_hz: number; band: string; over_allowed_db: number }[];
+  const at = (frequencyHz: number) => spurs.find((spur) => Math.abs(spur.frequency_hz - frequencyHz) < 1000)!;
+  // The lines stand 25 dB over a floor of −90 dBm: 15 dB over 10 dB, and −65 dBm against −80 dBm.
+  expect(at(606_000).band).toBe('low');
+  expect(at(606_000).over_allowed_db).toBeCloseTo(15, 0);
+  expect(at(1_515_000).band).toBe('high');
+  expect(at(1_515_000).over_allowed_db).toBeCloseTo(15, 0);
+  expect(at(909_000)).toMatchObject({ band: null, over_allowed_db: null });
+});
+
 test('a designator in the conditions that no source has refuses the conditions', async () => {
   const folder = folderWith({
     'a.csv': smallCapture(),

@@ -129,6 +129,7 @@ export function triagedCapture(more: Partial<TriagedCapture> = {}): TriagedCaptu
     condition: null,
     sources: [SOURCE],
     triage: TRIAGE,
+    bands: [],
     warnings: [],
     ...more,
   };

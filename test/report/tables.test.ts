@@ -52,6 +52,11 @@ test('the triage table gives every spur with units, source, harmonic and chance,
   expect(text).toContain('CLK: not seen, no harmonic in the span');
 });
 
+test('with bands known the triage table has a column for them', () => {
+  expect(triageTable(triagedCapture())).not.toContain('over allowed');
+  expect(triageTable(triagedCapture({ bands: [{ name: 'B1', overAllowedDb: 12.5 }] }))).toMatch(/B1 +12\.5/);
+});
+
 test('a capture without spurs says so and still says what would have been found', () => {
   const text = triageTable(triagedCapture({ triage: { ...TRIAGE, spurs: [], explanations: [], combs: [] } }));
   expect(text).toContain('no spur');

@@ -45,6 +45,8 @@ test('the document of a small capture is this, to the letter', () => {
         candidates: [{ source: 'DC-A', harmonic: 3, predicted_hz: 1_000_290, predicted_sigma_hz: 8, chance: 2e-6 }],
         why: 'Third harmonic of DC-A.',
         crowded: false,
+        band: null,
+        over_allowed_db: null,
       },
     ],
     combs: [
@@ -126,4 +128,10 @@ test('a comb that several entries could own has one of them as source, for a nul
     { source: 'DC-A', could_also_be: ['DC-B'] },
     { source: null, could_also_be: [] },
   ]);
+});
+
+test('a spur in a protected band is told with its band and how far it stands over what is allowed there', () => {
+  const bands = [{ name: 'B1', overAllowedDb: 12.5 }];
+  const document = triageDocument([triagedCapture({ bands })], []);
+  expect(first(document)['spurs']).toMatchObject([{ band: 'B1', over_allowed_db: 12.5 }]);
 });
