@@ -104,12 +104,12 @@ export function pointsPerBandwidth(frequencyHz: Float64Array, rbwHz: number | nu
 }
 
 /**
- * 151 points, or 40 resolution bandwidths where that is more (a window must hold far more noise than one line), but no more than a
- * quarter of the trace. A choice of this tool: 151 independent points of 16 averages give the floor to 0.11 dB, and follow
- * a ripple of a hundredth of the span in ten thousand points.
+ * 151 points (a sixteenth of a short trace, but 101 at least: a narrower window follows the noise itself), or 40 resolution bandwidths where that is more: a window must hold far
+ * more noise than one line. Never more than a quarter of the trace. A choice of this tool: 151 independent points of 16
+ * averages give the floor to 0.11 dB, and follow a ripple of a hundredth of the span in ten thousand points.
  */
 function defaultWindow(n: number, rbwPoints: number): number {
-  const wanted = Math.max(151, Math.round(40 * rbwPoints));
+  const wanted = Math.max(Math.min(151, Math.max(101, Math.floor(n / 16))), Math.round(40 * rbwPoints));
   const width = Math.max(3, Math.min(wanted, Math.floor(n / 4)));
   return width % 2 === 1 ? width : width - 1;
 }

@@ -23,9 +23,14 @@ export function maskedMedian(levelDb: Float64Array, masked: Uint8Array, width: n
     }
   const odd = Math.min(width, count % 2 === 1 ? count : count - 1);
   const first = runningMedian(kept, odd, 'shrink');
+  // a window that shrinks to one point at the very end would take a line there for floor
+  const end = Math.min((count - 1) >> 1, Math.max(5, odd >> 3));
+  first.fill(first[end]!, 0, end);
+  first.fill(first[count - 1 - end]!, count - end);
   const rest = new Float64Array(count);
   for (let j = 0; j < count; j++) rest[j] = kept[j] === -Infinity ? -Infinity : kept[j]! - first[j]!;
-  const second = runningMedian(rest, odd, 'nearest');
+  // mirrored, not repeated: an end point that is a line must not fill half of the window
+  const second = runningMedian(rest, odd, 'reflect');
   for (let j = 0; j < count; j++) if (Number.isFinite(second[j]!)) first[j] = first[j]! + second[j]!;
 
   const out = new Float64Array(n);

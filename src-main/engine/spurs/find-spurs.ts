@@ -1,7 +1,7 @@
 import type { CaptureSettings } from '../../model/capture.ts';
 import type { Floor } from '../../model/floor.ts';
 import type { Spur } from '../../model/spur.ts';
-import { fitLine } from './line-shape.ts';
+import { fitLine, gaussianResponse } from './line-shape.ts';
 import { pickPeaks, type Peak } from './pick-peaks.ts';
 
 export interface SpurInput {
@@ -24,6 +24,8 @@ export interface SpurResult {
   readonly lineWidthHz: number;
   readonly warnings: string[];
 }
+
+const DB = 10 / Math.LN10;
 
 /** A stretch wider than this many line widths at half power is not one steady line. A choice of this tool. */
 const HUMP_WIDTHS = 2.2;
@@ -66,8 +68,33 @@ export function findSpurs(input: SpurInput): SpurResult {
         : `The resolution bandwidth is unknown; the trace's own lines are ${(measured / 1e3).toPrecision(3)} kHz wide at half power, and that is used.`,
     );
 
-  const spurs = merged.map((peak) => describe(peak, input, ratio, spacingHz, lineWidthHz, sparse));
+  const ownWidth = settings.rbwHz === null && measured === null;
+  const described = merged.map((peak) => {
+    const widthHz = ownWidth ? (curvatureWidth(frequencyHz, ratio, peak.peak) ?? lineWidthHz) : lineWidthHz;
+    return describe(peak, input, ratio, spacingHz, widthHz, sparse, ownWidth);
+  });
+  const waves = described.filter((spur) => isWaveOfFloor(spur, floor.windowPoints * spacingHz));
+  if (waves.length > 0)
+    warnings.push(
+      `The floor waves faster than its window follows at ${waves.map((spur) => `${(spur.frequencyHz / 1e6).toFixed(3)} MHz`).join(', ')} (up to ${Math.max(...waves.map((spur) => spur.overFloorDb)).toFixed(1)} dB); this is not counted as a spur.`,
+    );
+  const spurs = described.filter((spur) => !waves.includes(spur));
   return { spurs, sparse, spacingHz, lineWidthHz, warnings };
+}
+
+/** A low swell nearly as wide as the window that made the floor is the floor's own shape, not something standing on it. */
+function isWaveOfFloor(spur: Spur, windowHz: number): boolean {
+  return spur.shape === 'hump' && spur.widthHz > windowHz / 4 && spur.overFloorDb < 3;
+}
+
+/** Half-power width of a Gaussian through a peak and its two neighbours; null where they do not curve downwards. */
+function curvatureWidth(frequencyHz: Float64Array, ratio: Float64Array, peak: number): number | null {
+  if (peak === 0 || peak === ratio.length - 1) return null;
+  const [a, b, c] = [ratio[peak - 1]! - 1, ratio[peak]! - 1, ratio[peak + 1]! - 1];
+  if (a <= 1 || c <= 1) return null;
+  const second = 10 * Math.log10((a * c) / (b * b));
+  const step = (frequencyHz[peak + 1]! - frequencyHz[peak - 1]!) / 2;
+  return second < 0 ? step * Math.sqrt((2 * 10 * Math.log10(16)) / -second) : null;
 }
 
 /**
@@ -78,11 +105,8 @@ function measureLineWidth(frequencyHz: Float64Array, ratio: Float64Array, peaks:
   const widths: number[] = [];
   for (const { peak, crowded } of peaks) {
     if (crowded || peak === 0 || peak === ratio.length - 1 || ratio[peak]! < 100) continue;
-    const [a, b, c] = [ratio[peak - 1]! - 1, ratio[peak]! - 1, ratio[peak + 1]! - 1];
-    if (a <= 1 || c <= 1) continue;
-    const second = 10 * Math.log10((a * c) / (b * b));
-    const step = (frequencyHz[peak + 1]! - frequencyHz[peak - 1]!) / 2;
-    if (second < 0) widths.push(step * Math.sqrt((2 * 10 * Math.log10(16)) / -second));
+    const width = curvatureWidth(frequencyHz, ratio, peak);
+    if (width !== null) widths.push(width);
   }
   if (widths.length < 5) return null;
   widths.sort((x, y) => x - y);
@@ -122,6 +146,7 @@ function describe(
   spacingHz: number,
   lineWidthHz: number,
   sparse: boolean,
+  shapeUnknown: boolean,
 ): Spur {
   const { frequencyHz, floor } = input;
   const n = ratio.length;
@@ -156,7 +181,7 @@ function describe(
       // the top of a hump is rough: its centre of power wanders by its width over the root of its independent points
       frequencySigmaHz: widthHz / Math.sqrt(12 * Math.max(1, (points * spacingHz) / lineWidthHz)),
       levelDb: floorDb + 10 * Math.log10(Math.max(ratio[peak]! - 1, 1e-3)),
-      levelSigmaDb: Math.hypot(10 / Math.LN10 / Math.sqrt(floor.looks), floor.sigmaDb),
+      levelSigmaDb: Math.hypot(DB / Math.sqrt(floor.looks), floor.sigmaDb),
       floorDb,
       overFloorDb: 10 * Math.log10(ratio[peak]!),
     };
@@ -187,10 +212,25 @@ function describe(
       frequencySigmaHz: Math.max(spacingHz / Math.sqrt(12), 0.1 * lineWidthHz),
       levelDb: floorDb + 10 * Math.log10(signal),
       levelSigmaDb: Math.hypot(
-        ((10 / Math.LN10) * Math.sqrt((1 + 2 * signal) / floor.looks)) / signal,
+        (DB * Math.sqrt((1 + 2 * signal) / floor.looks)) / signal,
         floor.sigmaDb / signal,
         sparse ? 3 : 0,
       ),
+      floorDb,
+      overFloorDb: 10 * Math.log10(ratio[peak]!),
+    };
+  }
+  if (shapeUnknown) {
+    // nothing shows the filter's shape: the peak point itself is the best level, low by what the spacing can hide
+    const signal = Math.max(ratio[peak]! - 1, 1e-3);
+    const hidden = -10 * Math.log10(gaussianResponse(spacingHz / 2, lineWidthHz));
+    return {
+      ...common,
+      shape: 'line',
+      frequencyHz: fit.frequencyHz,
+      frequencySigmaHz: Math.max(fit.frequencySigmaHz, 0.1 * spacingHz),
+      levelDb: floorDb + 10 * Math.log10(signal),
+      levelSigmaDb: Math.hypot((DB * fit.signalSigma) / Math.max(fit.signal, signal), floor.sigmaDb / signal, hidden),
       floorDb,
       overFloorDb: 10 * Math.log10(ratio[peak]!),
     };
@@ -203,11 +243,7 @@ function describe(
     frequencyHz: fit.frequencyHz,
     frequencySigmaHz: Math.hypot(fit.frequencySigmaHz, crowding),
     levelDb: floorDb + 10 * Math.log10(fit.signal),
-    levelSigmaDb: Math.hypot(
-      ((10 / Math.LN10) * fit.signalSigma) / fit.signal,
-      floor.sigmaDb / fit.signal,
-      crowded ? 0.5 : 0,
-    ),
+    levelSigmaDb: Math.hypot((DB * fit.signalSigma) / fit.signal, floor.sigmaDb / fit.signal, crowded ? 0.5 : 0),
     floorDb,
     overFloorDb: 10 * Math.log10(Math.max(ratio[peak]!, 1 + fit.signal)),
   };
