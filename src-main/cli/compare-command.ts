@@ -34,7 +34,8 @@ export async function compareCommand(
           const comparison = compareSides(
             compareInput({ ...sides, sources: run.sources, bands: run.bands, clearedEarlier: [] }),
           );
-          return comparedCaptures(sides, comparison, []);
+          const warnings = [...before, ...after].flatMap(warningsOf);
+          return { ...comparedCaptures(sides, comparison, []), warnings };
         });
   run.keeper?.close();
   if (compared !== null) collected.warn('compare', compared.comparison.warnings);
@@ -43,6 +44,12 @@ export async function compareCommand(
   if (call.json) terminal.out(`${JSON.stringify(compareDocument(compared, collected.problems), null, 2)}\n`);
   else if (compared !== null) terminal.out(compareTable(compared));
   return collected.status;
+}
+
+/** What was said of one file, with its name: in the comparison's own list it would be nobody's. */
+function warningsOf({ capture, warnings, triage }: TriagedCapture): string[] {
+  const all = new Set([...capture.warnings, ...warnings, ...triage.floor.warnings, ...triage.warnings]);
+  return [...all].map((warning) => `${capture.file}: ${warning}`);
 }
 
 function triagedTrace({ capture, trace, triage, condition }: TriagedCapture): TriagedTrace {
