@@ -107,9 +107,14 @@ export function overSpectrum(
   };
 }
 
+/** The height a spur reaches in the trace. Its own level lies lower where the noise under it was taken off. */
+function tipDb({ spur }: SpurRow): number {
+  return Math.max(spur.levelDb, spur.floorDb + spur.overFloorDb);
+}
+
 /** Where a spur's mark sits: over its tip, never above the plot. */
 export function markY(scales: Scales, row: SpurRow, k: number): number {
-  return Math.max(6 * k, scales.y(row.spur.levelDb) - 8 * k);
+  return Math.max(6 * k, scales.y(tipDb(row)) - 8 * k);
 }
 
 function curve(

@@ -69,6 +69,11 @@ export function frequencyDoubt(hz: number): string {
   return `${decimal(value, value < 9.95 && size > 0 ? (value < 0.995 ? placesFor(value) : 1) : 0)} ${unit.name}`;
 }
 
+/** A doubt in decibels: one place, two where it is smaller than a tenth. */
+export function levelDoubt(sigmaDb: number): string {
+  return decimal(sigmaDb, sigmaDb > 0 && sigmaDb < 0.095 ? 2 : 1);
+}
+
 export function frequencyOffset(hz: number): string {
   return (hz < 0 ? MINUS : '+') + frequencyDoubt(hz);
 }
