@@ -1,5 +1,5 @@
 import type { Band } from '../../model/band.ts';
-import { parseTable, writeTable } from './table.ts';
+import { parseTable, strictRows, writeTable, type TableContents } from './table.ts';
 
 export const BAND_COLUMNS = [
   'name',
@@ -21,8 +21,8 @@ export const BAND_COLUMNS = [
  *
  * @throws InputError
  */
-export function parseBandTable(text: string, file: string): Band[] {
-  const rows = parseTable(text, file, BAND_COLUMNS, ['name', 'low_hz', 'high_hz']);
+export function readBandTable(text: string, file: string): TableContents<Band> {
+  const { rows, warnings } = parseTable(text, file, BAND_COLUMNS, ['name', 'low_hz', 'high_hz']);
   const bands: Band[] = [];
   for (const row of rows) {
     const name = row.required('name');
@@ -76,9 +76,15 @@ export function parseBandTable(text: string, file: string): Band[] {
       localOscillatorHz: row.number('local_oscillator_hz', 0, Infinity),
     });
   }
-  return bands;
+  return { rows: bands, warnings };
 }
 
+/** The bands of a table alone, for a caller that has no place for warnings; see strictRows. @throws InputError */
+export function parseBandTable(text: string, file: string): Band[] {
+  return strictRows(readBandTable(text, file), file);
+}
+
+/** The table of these bands; readBandTable reads it back to the same values. */
 export function writeBandTable(bands: readonly Band[]): string {
   return writeTable(
     BAND_COLUMNS,

@@ -1,7 +1,6 @@
 import type { Averaging, Detector } from '../../model/capture.ts';
 import type { Condition } from '../../model/condition.ts';
-import { averagingKind, detectorOf } from '../delimited/preamble.ts';
-import { parseTable, type TableRow } from './table.ts';
+import { parseTable, strictRows, writeTable, type TableContents, type TableRow } from './table.ts';
 
 export const CONDITION_COLUMNS = [
   'file',
@@ -21,11 +20,11 @@ export const CONDITION_COLUMNS = [
   'gain_db',
 ] as const;
 
-/** Conditions of captures from their table, one row a file. @throws InputError */
-export function parseConditionTable(text: string, file: string): Condition[] {
-  const rows = parseTable(text, file, CONDITION_COLUMNS, ['file']);
+/** Conditions of captures from their table, one row a file. @throws InputError with line and column */
+export function readConditionTable(text: string, file: string): TableContents<Condition> {
+  const { rows, warnings } = parseTable(text, file, CONDITION_COLUMNS, ['file']);
   const seen = new Map<string, number>();
-  return rows.map((row): Condition => {
+  const conditions = rows.map((row): Condition => {
     const name = row.required('file');
     if (seen.has(name))
       throw row.problem(
@@ -58,11 +57,44 @@ export function parseConditionTable(text: string, file: string): Condition[] {
       unit: row.textOrNull('unit'),
       rbwHz: row.number('rbw_hz', 0, Infinity, false),
       averages: row.number('averages', 1, 1e9),
-      averaging: averagingCell(row),
-      detector: detectorCell(row),
+      averaging: wordCell(row, 'averaging', AVERAGING_WORDS),
+      detector: wordCell(row, 'detector', DETECTOR_WORDS),
       gainDb: row.number('gain_db', -200, 200),
     };
   });
+  return { rows: conditions, warnings };
+}
+
+/** The conditions of a table alone, for a caller that has no place for warnings; see strictRows. @throws InputError */
+export function parseConditionTable(text: string, file: string): Condition[] {
+  return strictRows(readConditionTable(text, file), file);
+}
+
+/**
+ * The table of these conditions; readConditionTable reads it back to the same values, save that a list said to be empty
+ * (`sourcesOn: []`) comes back as not said: the table has no way to tell them apart.
+ */
+export function writeConditionTable(conditions: readonly Condition[]): string {
+  return writeTable(
+    CONDITION_COLUMNS,
+    conditions.map((c) => [
+      c.file,
+      c.role,
+      c.point,
+      c.state,
+      c.mode,
+      c.sourcesOn?.join(' ') ?? null,
+      c.sourcesOff?.join(' ') ?? null,
+      c.temperatureC,
+      c.attenuationDb,
+      c.unit,
+      c.rbwHz,
+      c.averages,
+      c.averaging,
+      c.detector,
+      c.gainDb,
+    ]),
+  );
 }
 
 function designators(row: TableRow, column: string): string[] | null {
@@ -70,30 +102,44 @@ function designators(row: TableRow, column: string): string[] | null {
   return text === null ? null : text.split(/\s+/);
 }
 
-function averagingCell(row: TableRow): Averaging | null {
-  const text = row.textOrNull('averaging');
-  if (text === null || text === 'unknown') return text;
-  const kind = averagingKind(text);
-  if (kind === 'unknown')
-    throw row.problem(
-      'averaging',
-      `“${text}”`,
-      'none, power, log, voltage, max-hold, min-hold or unknown',
-      'Use one of these words.',
-    );
-  return kind;
-}
+/** Other spellings that are taken for a word of ours. Common practice, no source. */
+const AVERAGING_WORDS: Readonly<Record<string, Averaging>> = {
+  none: 'none',
+  off: 'none',
+  power: 'power',
+  rms: 'power',
+  log: 'log',
+  logarithmic: 'log',
+  video: 'log',
+  voltage: 'voltage',
+  linear: 'voltage',
+  'max-hold': 'max-hold',
+  maxhold: 'max-hold',
+  'min-hold': 'min-hold',
+  minhold: 'min-hold',
+  unknown: 'unknown',
+};
 
-function detectorCell(row: TableRow): Detector | null {
-  const text = row.textOrNull('detector');
-  if (text === null || text === 'unknown') return text;
-  const kind = detectorOf(text);
-  if (kind === 'unknown')
-    throw row.problem(
-      'detector',
-      `“${text}”`,
-      'sample, rms, average, positive-peak, negative-peak, quasi-peak, normal or unknown',
-      'Use one of these words.',
-    );
-  return kind;
+const DETECTOR_WORDS: Readonly<Record<string, Detector>> = {
+  sample: 'sample',
+  rms: 'rms',
+  average: 'average',
+  av: 'average',
+  'positive-peak': 'positive-peak',
+  peak: 'positive-peak',
+  pk: 'positive-peak',
+  'negative-peak': 'negative-peak',
+  'quasi-peak': 'quasi-peak',
+  qp: 'quasi-peak',
+  normal: 'normal',
+  unknown: 'unknown',
+};
+
+function wordCell<T extends string>(row: TableRow, column: string, words: Readonly<Record<string, T>>): T | null {
+  const text = row.textOrNull(column);
+  if (text === null) return null;
+  const word = Object.entries(words).find(([spelling]) => spelling === text.toLowerCase().replace(/[\s_-]+/g, '-'));
+  if (word !== undefined) return word[1];
+  const expected = [...new Set(Object.values(words))].join(', ');
+  throw row.problem(column, `“${text}”`, expected, 'Use one of these words.');
 }

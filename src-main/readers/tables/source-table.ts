@@ -1,7 +1,8 @@
 import type { Source, SourceLock } from '../../model/source.ts';
 import { InputError } from '../../model/input-problem.ts';
-import { checkRegister } from '../../model/check-source.ts';
-import { parseTable, writeTable, type TableRow } from './table.ts';
+import { checkSource, MOST_HARMONICS, SOURCE_LIMITS } from '../../model/check-source.ts';
+import { resolvedFrequency } from '../../model/source-tree.ts';
+import { parseTable, strictRows, writeTable, type TableContents, type TableRow } from './table.ts';
 
 export const SOURCE_COLUMNS = [
   'designator',
@@ -25,17 +26,20 @@ export const SOURCE_COLUMNS = [
   'notes',
 ] as const;
 
+/** A nominal frequency this far from what its lock gives, relative, is more than rounding. A choice of this tool. */
+const LOCK_DISAGREEMENT = 1e-3;
+
 /**
  * Sources from their table. A repeated designator, a lock or feed to an unknown one, or a circle of locks or feeds refuses the
- * whole table: half a register is worse than none.
+ * whole table: half a register is worse than none. Unknown columns, and nominal frequencies that contradict a lock, are warnings.
  *
- * @throws InputError
+ * @throws InputError with line and column
  */
-export function parseSourceTable(text: string, file: string): Source[] {
-  const rows = parseTable(text, file, SOURCE_COLUMNS, ['designator', 'kind', 'nominal_hz']);
+export function readSourceTable(text: string, file: string): TableContents<Source> {
+  const { rows, warnings } = parseTable(text, file, SOURCE_COLUMNS, ['designator', 'kind', 'nominal_hz']);
   const sources = rows.map(sourceOf);
   for (const [index, source] of sources.entries()) {
-    const [problem] = checkRegister(
+    const [problem] = checkSource(
       source,
       sources.filter((_, other) => other !== index),
     );
@@ -48,7 +52,24 @@ export function parseSourceTable(text: string, file: string): Source[] {
         wayOut: problem.wayOut,
       });
   }
-  return sources;
+  return { rows: sources, warnings: [...warnings, ...lockWarnings(sources)] };
+}
+
+/** The sources of a table alone, for a caller that has no place for warnings; see strictRows. @throws InputError */
+export function parseSourceTable(text: string, file: string): Source[] {
+  return strictRows(readSourceTable(text, file), file);
+}
+
+function lockWarnings(sources: readonly Source[]): string[] {
+  return sources.flatMap((source) => {
+    const resolved = resolvedFrequency(source, sources);
+    if (source.lock === null || resolved === null) return [];
+    const { frequencyHz, root, numerator, denominator } = resolved;
+    if (Math.abs(source.nominalHz / frequencyHz - 1) <= LOCK_DISAGREEMENT) return [];
+    return [
+      `${source.designator}: nominal_hz says ${source.nominalHz} Hz, its lock ${root} × ${numerator} / ${denominator} gives ${frequencyHz} Hz; the lock holds.`,
+    ];
+  });
 }
 
 /** The table's column for a field of Source. */
@@ -58,6 +79,7 @@ const COLUMN_OF_FIELD: Readonly<Record<string, string>> = {
   fedBy: 'fed_by',
   nominalHz: 'nominal_hz',
   adjust: 'adjust_low_hz',
+  maxHarmonic: 'max_harmonic',
 };
 
 function sourceOf(row: TableRow): Source {
@@ -74,13 +96,13 @@ function sourceOf(row: TableRow): Source {
   return {
     designator: row.required('designator'),
     kind: row.oneOf('kind', ['converter', 'clock', 'other'], null),
-    nominalHz: row.requiredNumber('nominal_hz', 0, 1e12, false),
-    tolerancePpm: row.number('tolerance_ppm', 0, 500_000),
-    driftPpmPerK: row.number('drift_ppm_per_k', -100_000, 100_000),
-    spreadPpm: row.number('spread_ppm', 0, 1e6),
+    nominalHz: row.requiredNumber('nominal_hz', 0, SOURCE_LIMITS.nominalHz[1], false),
+    tolerancePpm: row.number('tolerance_ppm', ...SOURCE_LIMITS.tolerancePpm),
+    driftPpmPerK: row.number('drift_ppm_per_k', ...SOURCE_LIMITS.driftPpmPerK),
+    spreadPpm: row.number('spread_ppm', ...SOURCE_LIMITS.spreadPpm),
     lock: lockOf(row),
-    duty: row.number('duty', 0, 1),
-    riseS: row.number('rise_s', 0, 1),
+    duty: row.number('duty', ...SOURCE_LIMITS.duty),
+    riseS: row.number('rise_s', ...SOURCE_LIMITS.riseS),
     maxHarmonic: wholeOrNull(row, 'max_harmonic'),
     adjust: low === null || high === null ? null : { lowHz: low, highHz: high, stepHz: step },
     fedBy: row.textOrNull('fed_by'),
@@ -108,13 +130,13 @@ function lockOf(row: TableRow): SourceLock | null {
 }
 
 function wholeOrNull(row: TableRow, column: string): number | null {
-  const value = row.number(column, 1, 1e9);
+  const value = row.number(column, 1, MOST_HARMONICS);
   if (value !== null && !Number.isInteger(value))
     throw row.problem(column, `“${row.text(column)}”`, 'a whole number', 'Write it without decimals.');
   return value;
 }
 
-/** The table of these sources; parseSourceTable reads it back to the same values. */
+/** The table of these sources; readSourceTable reads it back to the same values. */
 export function writeSourceTable(sources: readonly Source[]): string {
   return writeTable(
     SOURCE_COLUMNS,

@@ -1,6 +1,8 @@
 import Papa from 'papaparse';
 import { InputError } from '../../model/input-problem.ts';
 
+const PASSED_OVER = 'Passed over: ';
+
 /** One row of an input table: cells by column name, with the line it stands on. */
 export class TableRow {
   readonly file: string;
@@ -70,9 +72,15 @@ function bounds(low: number, high: number, lowIncluded: boolean): string {
   return ['a number', from, to].filter((part) => part !== '').join(' ');
 }
 
+export interface ParsedTable {
+  readonly rows: readonly TableRow[];
+  /** Plain sentences: columns that mean nothing here and were passed over. */
+  readonly warnings: readonly string[];
+}
+
 /**
- * Parses an input table: a header names the columns in any order, one entry a row. Semicolons with decimal commas, tabs and a
- * byte-order mark are taken as they come. Unknown columns are refused: a misspelt column would be silently empty.
+ * Parses an input table: a header names the columns in any order, one entry a row. Semicolons with decimal commas, tabs, any line
+ * ends and a byte-order mark are taken as they come. An unknown column is passed over with a warning that offers the likely name.
  *
  * @throws InputError naming line and column
  */
@@ -81,42 +89,61 @@ export function parseTable(
   file: string,
   columns: readonly string[],
   required: readonly string[],
-): TableRow[] {
-  const bare = text.replace(/^\ufeff/, '');
-  const head = bare.slice(0, Math.max(0, bare.search(/[\r\n]|$/)));
-  const delimiter = [';', '\t', ','].find((candidate) => head.includes(candidate)) ?? ',';
-  const parsed = Papa.parse<string[]>(bare, { delimiter, skipEmptyLines: false });
+): ParsedTable {
+  const bare = text.replace(/^\ufeff/, '').replace(/\r\n?/g, '\n');
+  const delimiter = [';', '\t', ','].find((candidate) => bare.split('\n', 1)[0]!.includes(candidate)) ?? ',';
+  const parsed = Papa.parse<string[]>(bare, { delimiter, newline: '\n', skipEmptyLines: false });
   const quote = parsed.errors.find((error) => error.type === 'Quotes');
   if (quote !== undefined)
     throw new InputError({
       file,
-      place: `line ${(quote.row ?? 0) + 1}`,
+      place: `line ${lineOfRow(parsed.data, quote.row ?? 0)}`,
       found: 'a quote that is not closed',
       expected: 'quotes in pairs',
       wayOut: 'Close the quote, or double it inside a quoted cell.',
     });
-  const [header, ...rows] = parsed.data;
-  const names = (header ?? []).map((name) => name.trim().toLowerCase());
+  const names = (parsed.data[0] ?? []).map((name) => name.trim().toLowerCase());
+  checkHeader(names, file, required);
+  const warnings = names
+    .filter((name) => name !== '' && !columns.includes(name))
+    .map((name) => `${PASSED_OVER}the column “${name}” means nothing here.${likely(name, columns)}`);
+  let line = 1;
+  const rows: TableRow[] = [];
+  for (const [r, cells] of parsed.data.entries()) {
+    const here = line;
+    line += cells.join('').split('\n').length;
+    if (r === 0 || cells.every((cell) => cell.trim() === '')) continue;
+    if (cells.slice(names.length).some((cell) => cell.trim() !== ''))
+      throw new InputError({
+        file,
+        place: `line ${here}`,
+        found: `${cells.length} cells`,
+        expected: `${names.length}, as many as the header names`,
+        wayOut: 'Quote cells that hold the delimiter, or take the extra cells out.',
+      });
+    const entries = names.map((name, c) => [name, restoreText((cells[c] ?? '').trim())] as const);
+    rows.push(new TableRow(file, here, new Map(entries), delimiter !== ','));
+  }
+  return { rows, warnings };
+}
+
+/** A quoted cell can hold line ends: row and line are two things. */
+function lineOfRow(rows: readonly (readonly string[])[], row: number): number {
+  return 1 + rows.slice(0, row).reduce((lines, cells) => lines + cells.join('').split('\n').length, 0);
+}
+
+function checkHeader(names: readonly string[], file: string, required: readonly string[]): void {
   for (const name of required)
     if (!names.includes(name))
       throw new InputError({
         file,
         place: 'line 1',
-        found: names.join(',') === '' ? 'no header' : `the columns ${names.join(', ')}`,
+        found: names.join('') === '' ? 'no header' : `the columns ${names.join(', ').slice(0, 200)}`,
         expected: `a column ${name}`,
         wayOut: `Name the columns in the first line; ${required.join(', ')} must be there.`,
       });
-  for (const [c, name] of names.entries()) {
-    if (name === '' && c === names.length - 1) continue;
-    if (!columns.includes(name))
-      throw new InputError({
-        file,
-        place: `line 1, column ${c + 1}`,
-        found: `the column “${name}”`,
-        expected: columns.join(', '),
-        wayOut: 'Correct the name, or take the column out.',
-      });
-    if (names.indexOf(name) !== c)
+  for (const [c, name] of names.entries())
+    if (name !== '' && names.indexOf(name) !== c)
       throw new InputError({
         file,
         place: `line 1, column ${c + 1}`,
@@ -124,20 +151,24 @@ export function parseTable(
         expected: 'each column once',
         wayOut: 'Take one of them out.',
       });
+}
+
+/** The known column that was probably meant: one that begins alike, or differs in two letters at most. */
+function likely(name: string, columns: readonly string[]): string {
+  const close = columns.find((column) => column.startsWith(`${name}_`) || distance(name, column) <= 2);
+  return close === undefined ? '' : ` Did you mean ${close}?`;
+}
+
+/** Letters to insert, delete or replace between two words (Levenshtein 1966). */
+function distance(a: string, b: string): number {
+  let row = Array.from({ length: b.length + 1 }, (_, j) => j);
+  for (let i = 1; i <= a.length; i++) {
+    const above = row;
+    row = [i];
+    for (let j = 1; j <= b.length; j++)
+      row.push(Math.min(above[j]! + 1, row[j - 1]! + 1, above[j - 1]! + (a[i - 1] === b[j - 1] ? 0 : 1)));
   }
-  return rows.flatMap((cells, r) => {
-    if (cells.every((cell) => cell.trim() === '')) return [];
-    if (cells.length > names.length && cells.slice(names.length).some((cell) => cell.trim() !== ''))
-      throw new InputError({
-        file,
-        place: `line ${r + 2}`,
-        found: `${cells.length} cells`,
-        expected: `${names.length}, as many as the header names`,
-        wayOut: 'Quote cells that hold the delimiter, or take the extra cells out.',
-      });
-    const entries = names.map((name, c) => [name, restoreText((cells[c] ?? '').trim())] as const);
-    return [new TableRow(file, r + 2, new Map(entries), delimiter !== ',')];
-  });
+  return row[b.length]!;
 }
 
 /** A cell that a spreadsheet would take for a formula gets an apostrophe before it. */
@@ -147,6 +178,30 @@ export function guardText(text: string): string {
 
 function restoreText(text: string): string {
   return /^'[=+\-@\t\r']/.test(text) ? text.slice(1) : text;
+}
+
+/** What a table gives: its entries, and plain sentences for the user to read. */
+export interface TableContents<T> {
+  readonly rows: readonly T[];
+  readonly warnings: readonly string[];
+}
+
+/**
+ * The rows alone, for a caller that has no place to show warnings: a column that would be passed over refuses the table then,
+ * since a misspelt one would be silently empty.
+ *
+ * @throws InputError
+ */
+export function strictRows<T>({ rows, warnings }: TableContents<T>, file: string): T[] {
+  const passedOver = warnings.find((warning) => warning.startsWith(PASSED_OVER));
+  if (passedOver === undefined) return [...rows];
+  throw new InputError({
+    file,
+    place: 'line 1',
+    found: passedOver,
+    expected: 'only columns that mean something',
+    wayOut: 'Correct the name, or take the column out.',
+  });
 }
 
 /** Writes a table that parseTable reads back to the same values. */

@@ -1,11 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { fedFrom } from '../../../src-main/model/source-tree.ts';
 import { InputError } from '../../../src-main/model/input-problem.ts';
 import type { Source } from '../../../src-main/model/source.ts';
-import { parseBandTable, writeBandTable } from '../../../src-main/readers/tables/band-table.ts';
-import { parseConditionTable } from '../../../src-main/readers/tables/condition-table.ts';
-import { parseSourceTable, writeSourceTable } from '../../../src-main/readers/tables/source-table.ts';
+import type { Band } from '../../../src-main/model/band.ts';
+import type { Condition } from '../../../src-main/model/condition.ts';
+import { parseBandTable, readBandTable, writeBandTable } from '../../../src-main/readers/tables/band-table.ts';
+import {
+  parseConditionTable,
+  readConditionTable,
+  writeConditionTable,
+} from '../../../src-main/readers/tables/condition-table.ts';
+import { parseSourceTable, readSourceTable, writeSourceTable } from '../../../src-main/readers/tables/source-table.ts';
 
 const problemOf = (act: () => unknown): InputError['problem'] => {
   try {
@@ -52,6 +57,13 @@ describe('parseSourceTable(text, file)', () => {
     ['a frequency of zero', 'U1,clock,0,,', /line 2.*nominal_hz/, /“0”/],
     ['words for a number', 'U1,clock,fast,,', /line 2.*nominal_hz/, /fast/],
     ['no designator', ',clock,1e6,,', /line 2.*designator/, /nothing/],
+    ['a designator with a blank', 'U 1,clock,1e6,,', /line 2.*designator/, /“U 1”/],
+    ['a feed from nobody', 'U1,clock,1e6,,BUS', /line 2.*fed_by/, /“BUS”/],
+    ['a source that feeds itself', 'U1,clock,1e6,,U1', /line 2.*fed_by/, /U1 fed by U1/],
+    ['thousands in groups', 'U1,clock,"1,000,000",,', /line 2.*nominal_hz/, /1,000,000/],
+    ['a frequency that is infinite', 'U1,clock,1e400,,', /line 2.*nominal_hz/, /1e400/],
+    ['an entry after a cell of two lines', 'U1,clock,1e6,,"\n"\nU1,clock,1e6,,', /line 2.*designator/, /second time/],
+    ['an error after a cell of two lines', '"U\n1",clock,1e6,,\nU2,clock,x,,', /line 4.*nominal_hz/, /“x”/],
   ])('%s refuses the whole table with its line', (_, rows, place, found) => {
     const problem = problemOf(() =>
       parseSourceTable(`designator,kind,nominal_hz,locked_to,fed_by\n${rows}\n`, 's.csv'),
@@ -60,6 +72,68 @@ describe('parseSourceTable(text, file)', () => {
     expect(problem.place).toMatch(place);
     expect(problem.found).toMatch(found);
     expect(problem.wayOut.length).toBeGreaterThan(5);
+  });
+
+  test.each([
+    ['tolerance_ppm', '1000001', /at least 0 at most 1000000/],
+    ['tolerance_ppm', '-1', /at least 0/],
+    ['spread_ppm', '-5', /at least 0/],
+    ['duty', '1.2', /at most 1/],
+    ['rise_s', '2', /at most 1/],
+    ['max_harmonic', '0', /at least 1/],
+    ['max_harmonic', '2.5', /whole number/],
+    ['lock_denominator', '0', /at least 1/],
+    ['lock_denominator', '2', /locked to/],
+    ['adjust_low_hz', '2e5', /both ends/],
+    ['owner', 'theirs', /ours, host, support, facility/],
+  ])('a %s of %s refuses the table and says what was expected', (column, cell, expected) => {
+    const problem = problemOf(() =>
+      readSourceTable(`designator,kind,nominal_hz,${column}\nU1,clock,1e6,${cell}\n`, 's'),
+    );
+    expect(problem.expected).toMatch(expected);
+    expect(problem.place).toMatch(/line 2, column/);
+  });
+
+  test.each([
+    ['3e5', '2e5', '', /low to high/],
+    ['2e5', '3e5', '2e5', /fits into 100000 Hz/],
+  ])('an adjustment from %s to %s in steps of "%s" is refused', (low, high, step, expected) => {
+    const columns = 'designator,kind,nominal_hz,adjust_low_hz,adjust_high_hz,adjust_step_hz';
+    expect(problemOf(() => readSourceTable(`${columns}\nU1,clock,1e6,${low},${high},${step}\n`, 's')).expected).toMatch(
+      expected,
+    );
+  });
+
+  test('an unknown column is passed over with a warning that offers the name that was probably meant', () => {
+    const { rows, warnings } = readSourceTable(
+      'designator,kind,nominal_hz,tolerence_ppm,duty_cycle,drift_ppm\nU1,clock,1e6,5,0.5,3\n',
+      's',
+    );
+    expect(rows).toHaveLength(1);
+    expect(rows[0]).toMatchObject({ tolerancePpm: null, duty: null });
+    expect(warnings).toHaveLength(3);
+    expect(warnings[0]).toMatch(/tolerence_ppm.*Did you mean tolerance_ppm\?/);
+    expect(warnings[1]).not.toMatch(/Did you mean/);
+    expect(warnings[2]).toMatch(/Did you mean drift_ppm_per_k\?/);
+  });
+
+  test('a nominal frequency that contradicts the lock is a warning, rounding of it is not', () => {
+    const table = (hz: string): string =>
+      `designator,kind,nominal_hz,locked_to,lock_numerator,lock_denominator\nXO,clock,10e6,,,\nU1,converter,${hz},XO,1,30\n`;
+    expect(readSourceTable(table('333333'), 's').warnings).toEqual([]);
+    const [warning] = readSourceTable(table('300000'), 's').warnings;
+    expect(warning).toMatch(/U1.*300000 Hz.*XO × 1 \/ 30 gives 333333/);
+  });
+
+  test.each(['\n', '\r\n', '\r'])('takes the line end %j, empty lines and short rows as they come', (end) => {
+    const table = ['designator,kind,nominal_hz,notes', 'U1,clock,1e6', '', ',,,', 'U2,other,2e6,x', ''].join(end);
+    expect(readSourceTable(table, 's').rows.map((source) => source.designator)).toEqual(['U1', 'U2']);
+  });
+
+  test('a row with more cells than the header, and a quote left open, are refused with their line', () => {
+    expect(problemOf(() => readSourceTable('designator,kind,nominal_hz\nU1,clock,1e6,7\n', 's')).place).toBe('line 2');
+    const open = problemOf(() => readSourceTable('designator,kind,nominal_hz\nU1,clock,1e6\n"U2,clock,1e6\n', 's'));
+    expect(open.place).toBe('line 3');
   });
 
   test('a missing or misspelt column is named', () => {
@@ -104,13 +178,35 @@ describe('parseSourceTable(text, file)', () => {
   });
 });
 
-describe('fedFrom(designator, sources)', () => {
-  test('takes along the children and theirs, and nothing else', () => {
-    const table =
-      'designator,kind,nominal_hz,fed_by\nBUS,converter,2e5,\nA,converter,3e5,BUS\nB,converter,4e5,A\nC,converter,5e5,\n';
-    const sources = parseSourceTable(table, 's.csv');
-    expect(fedFrom('BUS', sources).sort()).toEqual(['A', 'B']);
-    expect(fedFrom('C', sources)).toEqual([]);
+describe('readBandTable(text, file)', () => {
+  test('any bands that do not overlap come back as they were written', () => {
+    const optional = (min: number, max: number) => fc.option(fc.double({ min, max, noNaN: true }));
+    const entry = fc.record({
+      width: fc.double({ min: 1e3, max: 1e6, noNaN: true }),
+      channelHz: optional(1, 1e3),
+      channelOriginHz: optional(1, 1e9),
+      allowedOverFloorDb: optional(-20, 20),
+      allowedLevel: optional(-150, 0),
+      weight: fc.double({ min: 0, max: 100, noNaN: true }),
+      sampleRateHz: optional(1, 1e9),
+      localOscillatorHz: optional(1, 1e9),
+    });
+    fc.assert(
+      fc.property(fc.array(entry, { maxLength: 5 }), (entries) => {
+        const bands = entries.map(({ width, ...rest }, i): Band => {
+          const allowedUnit = rest.allowedLevel === null ? null : 'dBµV';
+          return plusZero({
+            name: `=band ${i}`,
+            lowHz: (i + 1) * 1e7,
+            highHz: (i + 1) * 1e7 + width,
+            allowedUnit,
+            ...rest,
+          });
+        });
+        expect(readBandTable(writeBandTable(bands), 'b.csv').rows).toEqual(bands);
+      }),
+      { seed: 11, numRuns: 200 },
+    );
   });
 });
 
@@ -137,7 +233,50 @@ describe('parseBandTable(text, file)', () => {
   });
 });
 
+/** JSON and CSV have no −0. */
+function plusZero<T extends object>(value: T): T {
+  return Object.fromEntries(Object.entries(value).map(([k, v]: [string, unknown]) => [k, v === 0 ? 0 : v])) as T;
+}
+
+describe('readConditionTable(text, file)', () => {
+  test('any conditions come back as they were written', () => {
+    const name = fc.constantFrom('A', 'U7', '-3V3', '=X', "'q");
+    const word = fc.option(fc.constantFrom('lid on', '=SUM(A1)', '+5 V', '@point', 'a;b,c', 'two\nlines', '“quoted”'));
+    const entry = fc.record({
+      role: fc.constantFrom('item', 'off', 'terminated', 'attenuated'),
+      point: word,
+      state: word,
+      mode: word,
+      sourcesOn: fc.option(fc.uniqueArray(name, { minLength: 1 })),
+      temperatureC: fc.option(fc.double({ min: -100, max: 100, noNaN: true })),
+      attenuationDb: fc.option(fc.double({ min: -10, max: 60, noNaN: true })),
+      unit: fc.constantFrom(null, 'dBm', 'dBµV', 'unknown'),
+      rbwHz: fc.option(fc.double({ min: 1, max: 1e6, noNaN: true })),
+      averages: fc.option(fc.integer({ min: 1, max: 1000 })),
+      averaging: fc.constantFrom(null, 'none', 'power', 'log', 'voltage', 'max-hold', 'min-hold', 'unknown'),
+      detector: fc.constantFrom(null, 'sample', 'rms', 'average', 'positive-peak', 'quasi-peak', 'unknown'),
+      gainDb: fc.option(fc.double({ min: -60, max: 60, noNaN: true })),
+    });
+    fc.assert(
+      fc.property(fc.array(entry, { maxLength: 5 }), (entries) => {
+        const conditions = entries.map((e, i) => plusZero({ file: `c${i}.csv`, sourcesOff: null, ...e }) as Condition);
+        expect(readConditionTable(writeConditionTable(conditions), 'c.csv').rows).toEqual(conditions);
+      }),
+      { seed: 12, numRuns: 200 },
+    );
+  });
+});
+
 describe('parseConditionTable(text, file)', () => {
+  test('takes other spellings of averaging and detector', () => {
+    const table = 'file,averaging,detector\na,Max Hold,Peak\nb,RMS,quasi_peak\nc,video,QP\n';
+    expect(parseConditionTable(table, 'c.csv').map((row) => [row.averaging, row.detector])).toEqual([
+      ['max-hold', 'positive-peak'],
+      ['power', 'quasi-peak'],
+      ['log', 'quasi-peak'],
+    ]);
+  });
+
   test('tells said-to-be-none from not said', () => {
     const [row] = parseConditionTable('file,sources_on,sources_off\na.csv,A B,\n', 'c.csv');
     expect(row).toMatchObject({ role: 'item', sourcesOn: ['A', 'B'], sourcesOff: null, averages: null });
