@@ -1,6 +1,6 @@
 import { Packr } from 'msgpackr';
 import type { Answer, Client, EventName, Events } from '../../src-main/api/contract.ts';
-import { PACKING, SOCKET_PATH, type ToPage } from '../../src-main/api/wire.ts';
+import { PACKING, SOCKET_PATH, type ToHost, type ToPage } from '../../src-main/api/wire.ts';
 
 /** What the Electron preload puts into the page. */
 export interface Bridge {
@@ -45,11 +45,22 @@ export function connect(): Promise<Connection> {
     : Promise.resolve(connectBridge(bridge));
 }
 
+function lost(message: string): Answer<never> {
+  return { ok: false, problem: { kind: 'internal', message, problem: null } };
+}
+
 export function connectBridge(bridge: Bridge): Connection {
   const listeners = new Listeners();
   bridge.listen((message) => listeners.push(message));
   const client: Client = {
-    call: (name, argument) => bridge.call(name, argument) as never,
+    // the host refuses by rejecting only a sender that is not its own page
+    call: async (name, argument) => {
+      try {
+        return (await bridge.call(name, argument)) as never;
+      } catch (error) {
+        return lost(error instanceof Error ? error.message : String(error));
+      }
+    },
     on: (name, listener) => listeners.on(name, listener),
   };
   return { client, onReach: () => () => undefined };
@@ -57,8 +68,16 @@ export function connectBridge(bridge: Bridge): Connection {
 
 const RETRY_MS = 1500;
 
-/** Calls and pushes over one WebSocket; it comes back by itself, and calls in flight then fail in plain words. */
-export async function connectSocket(url: string): Promise<Connection> {
+const GONE = 'The program behind this page has ended. What was kept is kept.';
+
+/**
+ * Calls and pushes over one WebSocket; it comes back by itself, and calls in flight then fail in plain words.
+ * `openSocket` is for hosts without a browser's cookies, such as tests.
+ */
+export async function connectSocket(
+  url: string,
+  openSocket: (url: string) => WebSocket = (address) => new WebSocket(address),
+): Promise<Connection> {
   const packr = new Packr(PACKING);
   const listeners = new Listeners();
   const waiting = new Map<number, (answer: Answer<never>) => void>();
@@ -67,20 +86,12 @@ export async function connectSocket(url: string): Promise<Connection> {
   let next = 0;
 
   const failAll = (): void => {
-    for (const settle of waiting.values())
-      settle({
-        ok: false,
-        problem: {
-          kind: 'internal',
-          message: 'The program behind this page has ended. What was kept is kept.',
-          problem: null,
-        },
-      });
+    for (const settle of waiting.values()) settle(lost(GONE));
     waiting.clear();
   };
   const open = (): Promise<void> =>
     new Promise((resolve) => {
-      const fresh = new WebSocket(url);
+      const fresh = openSocket(url);
       fresh.binaryType = 'arraybuffer';
       fresh.onopen = () => {
         socket = fresh;
@@ -109,10 +120,10 @@ export async function connectSocket(url: string): Promise<Connection> {
     client: {
       call: (name, argument) =>
         new Promise((resolve) => {
+          if (socket === null) return resolve(lost(GONE));
           const id = next++;
           waiting.set(id, resolve as (answer: Answer<never>) => void);
-          if (socket === null) failAll();
-          else socket.send(packr.pack({ kind: 'call', id, name, argument }));
+          socket.send(packr.pack({ kind: 'call', id, name, argument } satisfies ToHost) as Uint8Array<ArrayBuffer>);
         }),
       on: (name, listener) => listeners.on(name, listener),
     },
