@@ -1,7 +1,7 @@
 import type { Band } from '../model/band.ts';
 import type { CompareSettings } from '../model/compare-settings.ts';
 import type { Source } from '../model/source.ts';
-import type { ClearedEarlier, Comparison, Exercised, Track } from '../model/track.ts';
+import type { ClearedEarlier, Comparison, Exercised, Track, TrackStatus } from '../model/track.ts';
 import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { allowedDb } from './tracking/band-allowance.ts';
 import { exercisedOn, stateWarnings } from './tracking/exercised.ts';
@@ -19,14 +19,14 @@ import { matchLines } from './tracking/match-lines.ts';
 import { movedAlone } from './tracking/moved-alone.ts';
 import { repeatabilityOf } from './tracking/repeatability.ts';
 import { settingDifferences } from './tracking/setting-differences.ts';
-import { SideLimits } from './tracking/side-limit.ts';
+import { SideLimits, type Reach } from './tracking/side-limit.ts';
 import { commonScale } from './tracking/side-trace.ts';
 import { mergeSide, type Side } from './tracking/side.ts';
 import { sourceChanges } from './tracking/source-changes.ts';
 import { largestMove } from './tracking/source-drift.ts';
 import { isEdgeOfRaisedFloor } from './tracking/floor-edge.ts';
 import { humpLevel } from './tracking/hump-level.ts';
-import { mirrored, type View } from './tracking/whereabouts.ts';
+import { distanceToNearest, mirrored, type View } from './tracking/whereabouts.ts';
 
 export interface CompareInput {
   /** One or several captures of one state a side, at least one each. */
@@ -70,6 +70,10 @@ export function compareSides(input: CompareInput): Comparison {
     other: after,
     match: matching.ofA,
     matchOfOther: matching.ofB,
+    moves: matching.movesA,
+    movesOfOther: matching.movesB,
+    nearestOther: distanceToNearest(after.lines),
+    nearestOwn: distanceToNearest(before.lines),
     largestMoveOf,
     settings: moveSettings,
   };
@@ -102,32 +106,22 @@ export function compareSides(input: CompareInput): Comparison {
       },
     });
   };
-  for (let i = 0; i < before.lines.count; i++) {
-    const j = matching.ofA[i]!;
-    if (j >= 0) {
-      const [left, right] = levelsOfPair(before, i, after, j);
-      add(i, j, judgeSeenTwice(left, right, doubts));
-      continue;
-    }
-    const spur = before.spurs[i]!;
-    const limit = limitsAfter.of(i);
-    const allowed = allowedDb(
-      input.bands ?? [],
-      limit.expectedHz,
-      Math.min(spur.floorDb, limit.floorDb),
-      scale.unit.name,
-    );
-    add(i, null, judgeGone(levelOf(before, i), limit, allowed, isEdgeOfRaisedFloor(before, i, after), doubts));
-  }
-  for (let j = 0; j < after.lines.count; j++) {
-    if (matching.ofB[j]! >= 0) continue;
+  matching.ofA.forEach((j, i) => {
+    if (j >= 0) add(i, j, judgeSeenTwice(...levelsOfPair(before, i, after, j), doubts));
+  });
+  const gone = judgeUnmatched(view, 'cleared', (i, reach) => {
+    const limit = limitsAfter.of(i, reach);
+    const lowerFloorDb = Math.min(before.spurs[i]!.floorDb, limit.floorDb);
+    const allowed = allowedDb(input.bands ?? [], limit.expectedHz, lowerFloorDb, scale.unit.name);
+    return judgeGone(levelOf(before, i), limit, allowed, isEdgeOfRaisedFloor(before, i, after), doubts);
+  });
+  const come = judgeUnmatched(mirrored(view), 'new', (j, reach) => {
     const cleared = wasClearedEarlier(after, j, input.clearedEarlier ?? [], moveSettings);
-    add(
-      null,
-      j,
-      judgeCome(levelOf(after, j), limitsBefore.of(j), cleared, isEdgeOfRaisedFloor(after, j, before), doubts),
-    );
-  }
+    const edge = isEdgeOfRaisedFloor(after, j, before);
+    return judgeCome(levelOf(after, j), limitsBefore.of(j, reach), cleared, edge, doubts);
+  });
+  for (const [i, judgement] of gone) add(i, null, judgement);
+  for (const [j, judgement] of come) add(null, j, judgement);
   tracks.sort((x, y) => x.atHz - y.atHz);
   const all = tracks.map(({ track }) => track);
   progress(1, 'done');
@@ -159,6 +153,35 @@ function axisPpm({ before, after }: CompareInput): number {
       ({ trace, triage }) => trace.settings.frequencyAccuracyPpm ?? triage.settings.frequencyAccuracyPpm,
     ),
   );
+}
+
+/** A family of which this many lines, and half of all, are proven to be gone everywhere it may have moved, is gone as a whole. */
+const LINES_OF_A_GONE_FAMILY = 3;
+
+/**
+ * Judges every own line without a partner, first against all places it may have moved to.
+ *
+ * Where that proves (`proven`) most of a family to be gone from everywhere, nothing says that the rest moved: they are judged at
+ * their likeliest places. Without this the noise of a wide window would hide the weaker lines of a source that is plainly off.
+ */
+function judgeUnmatched(
+  { own, match, moves }: View,
+  proven: TrackStatus,
+  judge: (line: number, reach: Reach) => Judgement,
+): Map<number, Judgement> {
+  const judged = new Map<number, Judgement>();
+  match.forEach((partner, line) => {
+    if (partner < 0) judged.set(line, judge(line, 'far'));
+  });
+  own.lines.groups.forEach(({ members }, g) => {
+    if (moves[g] !== null) return;
+    const alone = members.filter((line) => judged.has(line));
+    const rest = alone.filter((line) => judged.get(line)!.status !== proven);
+    const gone = alone.length - rest.length;
+    if (gone >= LINES_OF_A_GONE_FAMILY && gone >= rest.length)
+      for (const line of rest) judged.set(line, judge(line, 'near'));
+  });
+  return judged;
 }
 
 /** Power of a line, or integrated power of a hump. */

@@ -164,7 +164,6 @@ function sharedMoves(
       const j = to.order[k]!;
       if (home[j] !== NOBODY && home[j] !== g) continue;
       const other = to.lines.groups[to.lines.group[j]!]?.name ?? null;
-      if (other !== null && group.name !== null && other !== group.name) continue;
       if (Math.abs(to.sortedHz[k]! / at - 1) > largestMoveOf(other)) continue;
       const sigma = pairSigmaHz(from.lines, i, to.lines, j, at, 0) / at;
       votes.push({ ratio: to.sortedHz[k]! / at, sigma, line: i });

@@ -1,5 +1,5 @@
-import { couldBeMoved, placeIsKnown } from './could-be-moved.ts';
-import { mirrored, type View } from './whereabouts.ts';
+import { couldBeMoved } from './could-be-moved.ts';
+import type { View } from './whereabouts.ts';
 
 /** Two lines count as about as strong within this; a choice of this tool: three standard deviations of two set-ups at 1 dB and 1 dB of noise. */
 const ABOUT_AS_STRONG_DB = 5;
@@ -22,8 +22,12 @@ export function movedAlone(view: View): [number, number][] {
     ([i, j]) =>
       times(0, i) === 1 &&
       times(1, j) === 1 &&
-      !placeIsKnown(view, i) &&
-      !placeIsKnown(mirrored(view), j) &&
+      !familyIsElsewhere(own.lines.owners[i]!, view.moves) &&
+      !familyIsElsewhere(other.lines.owners[j]!, view.movesOfOther) &&
       Math.abs(other.lines.levelDb[j]! - own.lines.levelDb[i]!) <= ABOUT_AS_STRONG_DB,
   );
+}
+
+function familyIsElsewhere(owners: readonly number[], moves: View['moves']): boolean {
+  return owners.some((g) => moves[g] !== null);
 }

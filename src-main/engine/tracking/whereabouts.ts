@@ -1,6 +1,7 @@
-import { pairSigmaHz, type MoveSettings } from './group-ratio.ts';
+import { pairSigmaHz, type GroupMove, type MoveSettings } from './group-ratio.ts';
+import type { LineSet } from './line-set.ts';
 import type { Side } from './side.ts';
-import type { SideTrace } from './side-trace.ts';
+import { firstAtOrAbove, type SideTrace } from './side-trace.ts';
 import type { Window } from './window-limit.ts';
 
 /** Both sides seen from one of them: lines of `own` are looked for in the files of `other`. */
@@ -11,6 +12,12 @@ export interface View {
   /** For each own line the other side's line that it is, −1 where none; and the other way round. */
   readonly match: Int32Array;
   readonly matchOfOther: Int32Array;
+  /** What the groups of either side did as families; null where they were not found again as such. */
+  readonly moves: readonly (GroupMove | null)[];
+  readonly movesOfOther: readonly (GroupMove | null)[];
+  /** Distance from a frequency to the nearest line of the other and of the own side. */
+  readonly nearestOther: (frequencyHz: number) => number;
+  readonly nearestOwn: (frequencyHz: number) => number;
   readonly largestMoveOf: (name: string | null) => number;
   readonly settings: MoveSettings;
 }
@@ -62,6 +69,7 @@ export function whereabouts(view: View, i: number, file: number): Whereabouts {
 /** Movement of a group in one file of the other side, from its matched members there but line `i`. */
 function groupMoveIn(view: View, g: number, i: number, file: number): { ratio: number; sigma: number } | null {
   const { own, other, match, settings } = view;
+  if (view.moves[g] === null) return null;
   const files = other.traces.length;
   const members = own.lines.groups[g]!.members.filter((m) => m !== i && match[m]! >= 0);
   const inFile = members.filter((m) => other.spurInFile[match[m]! * files + file]! >= 0);
@@ -107,5 +115,21 @@ export function mirrored(view: View): View {
     other: view.own,
     match: view.matchOfOther,
     matchOfOther: view.match,
+    moves: view.movesOfOther,
+    movesOfOther: view.moves,
+    nearestOther: view.nearestOwn,
+    nearestOwn: view.nearestOther,
+  };
+}
+
+/** Distance from a frequency to the nearest line of a set; Infinity where it has none. */
+export function distanceToNearest(lines: LineSet): (frequencyHz: number) => number {
+  const sorted = Float64Array.from(lines.frequencyHz).sort();
+  return (frequencyHz) => {
+    const above = firstAtOrAbove(sorted, frequencyHz);
+    return Math.min(
+      above < sorted.length ? sorted[above]! - frequencyHz : Infinity,
+      above > 0 ? frequencyHz - sorted[above - 1]! : Infinity,
+    );
   };
 }
