@@ -6,7 +6,7 @@ import type { StoredCapture } from '../../register/capture-store.ts';
 import type { KeptTriage } from '../session.ts';
 import { compareInput, comparedCaptures } from '../work/compare-captures.ts';
 import { freshTriage, runTriage, sourcesOf, triagedTrace } from '../work/take-triage.ts';
-import { earlierStates, fixBetween } from '../work/state-line.ts';
+import { earlierStates, sourcesMeant } from '../work/state-line.ts';
 
 type ResultCalls = Pick<Api, 'triageRun' | 'triageGet' | 'compareRun' | 'cancel'>;
 type Progress = (fraction: number, step: string) => void;
@@ -93,8 +93,9 @@ export function resultCalls(parts: ApiParts): ResultCalls {
       ) as [StoredCapture[], StoredCapture[]];
       const clearedEarlier = await clearedBefore(before, jobId);
       const { sides, comparison } = await compared(before, after, clearedEarlier, jobId, progressOf(jobId));
-      const fix = fixBetween(before[0]!.stateId, after[0]!.stateId, session.register.fixes.list());
-      const { sentence, warnings } = comparedCaptures(sides, comparison, fix?.sources ?? []);
+      const { states, fixes } = session.register;
+      const meant = sourcesMeant(before[0]!.stateId, after[0]!.stateId, states.list(), fixes.list());
+      const { sentence, warnings } = comparedCaptures(sides, comparison, meant);
       return {
         beforeCaptureIds,
         afterCaptureIds,

@@ -12,11 +12,22 @@ export function earlierStates(stateId: number | null, states: readonly BuildStat
   return line;
 }
 
-/** The fix that leads from one state to the other, if one was entered. */
-export function fixBetween(
+/**
+ * Designators that the fixes on the way from one state to a later one were meant for, each once. Empty where the later state does
+ * not come from the earlier one, or nobody said what the fixes were meant for.
+ */
+export function sourcesMeant(
   fromStateId: number | null,
   toStateId: number | null,
+  states: readonly BuildState[],
   fixes: readonly Fix[],
-): Fix | undefined {
-  return fixes.find((fix) => fix.fromStateId === fromStateId && fix.toStateId === toStateId);
+): readonly string[] {
+  const line = earlierStates(toStateId, states).map(({ id }) => id);
+  const start = fromStateId === null ? -1 : line.indexOf(fromStateId);
+  if (start < 0) return [];
+  const way = fixes.filter((fix) => {
+    const place = line.indexOf(fix.fromStateId);
+    return place >= start && line[place + 1] === fix.toStateId;
+  });
+  return [...new Set(way.flatMap(({ sources }) => sources))];
 }
