@@ -4,7 +4,7 @@ import type { Source } from '../../model/source.ts';
 import type { Spur } from '../../model/spur.ts';
 import { matchHarmonics, type SupportedComb } from './comb-support.ts';
 import { explainLines } from './explain-lines.ts';
-import { buildLineTable } from './line-table.ts';
+import { buildLineTable, type LineTable } from './line-table.ts';
 import { addNearNominal } from './near-nominal.ts';
 import { possibleOwners } from './ownership.ts';
 import { contextOf, dropUnneeded, selectCombs, unexplainedLines, type AcceptedComb } from './select-combs.ts';
@@ -68,7 +68,7 @@ export function attribute(input: AttributionInput): AttributionResult {
       selection,
       combs,
       Math.log10(input.claimChance),
-      (comb) => comb.found !== null && !isMultiple(comb, unknown),
+      (comb) => comb.found === null || !hasHalfFrequencyLines(comb, unknown, lines),
     );
   }
 
@@ -108,14 +108,27 @@ export function attribute(input: AttributionInput): AttributionResult {
   return { explanations, combs: described, notSeen, warnings: [] };
 }
 
-/** Is a source's fundamental a whole multiple of an unknown comb's? Then the unknown comb is likely that source's own half-frequency lines. */
-function isMultiple({ comb }: AcceptedComb, unknown: readonly AcceptedComb[]): boolean {
-  return unknown.some((other) => {
-    const ratio = comb.fit.fundamentalHz / other.comb.fit.fundamentalHz;
-    const whole = Math.round(ratio);
-    const error = Math.hypot(comb.fit.sigmaHz, whole * other.comb.fit.sigmaHz);
-    return whole >= 2 && Math.abs(comb.fit.fundamentalHz - whole * other.comb.fit.fundamentalHz) <= 4 * error;
+/** Lines at odd multiples of half the frequency are this much weaker than those of the source itself. A choice of this tool. */
+const HALF_LINES_WEAKER_DB = 6;
+
+/**
+ * Does an unknown comb at half a source's frequency look like that source's own half-frequency lines (two-stage converters
+ * have them)? Then its odd lines are clearly weaker than its even ones. Else the comb stands for itself and the source for nothing.
+ */
+function hasHalfFrequencyLines({ comb }: AcceptedComb, unknown: readonly AcceptedComb[], lines: LineTable): boolean {
+  return unknown.some(({ comb: other }) => {
+    const error = Math.hypot(comb.fit.sigmaHz, 2 * other.fit.sigmaHz);
+    if (Math.abs(comb.fit.fundamentalHz - 2 * other.fit.fundamentalHz) > 4 * error) return false;
+    const levels = (from: SupportedComb, odd: boolean): number[] =>
+      Array.from(from.matches).flatMap((line, j) =>
+        line >= 0 && (!odd || (from.firstHarmonic + j) % 2 === 1) ? [lines.levelDb[line]!] : [],
+      );
+    return median(levels(comb, false)) - median(levels(other, true)) >= HALF_LINES_WEAKER_DB;
   });
+}
+
+function median(values: number[]): number {
+  return values.sort((a, b) => a - b)[values.length >> 1] ?? NaN;
 }
 
 /**

@@ -80,7 +80,8 @@ export function fitComb(
     chiSquare += ((lines.frequencyHz[i]! - predictHz(draft, harmonics[j]!)) / lines.sigmaHz[i]!) ** 2;
   }
   const freedom = Math.max(1, harmonics.length - (withSlope ? 2 : 1));
-  const inflate = Math.max(1, chiSquare / freedom);
+  // matches are cut off at a few sigma, so more than a doubling of the errors would feed on itself
+  const inflate = Math.min(4, Math.max(1, chiSquare / freedom));
   return {
     ...draft,
     sigmaHz: Math.sqrt(variance11 * inflate),

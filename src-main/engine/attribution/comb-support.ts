@@ -41,6 +41,8 @@ export interface SupportedComb {
   readonly rangeLast: number;
 }
 
+/** Widest half-width of a predicted tooth, as a share of the spacing. A choice of this tool. */
+const WIDEST_TOOTH = 0.125;
 /** A match must be this much likelier under the comb than a miss for a stretch of harmonics to count as visible. */
 const SEEN_SHARE = 0.75;
 /** Combs whose every line is a multiple of one of these are better explained by that multiple of the fundamental. */
@@ -63,6 +65,11 @@ export function matchHarmonics(
   for (let n = firstHarmonic; n <= lastHarmonic; n++) {
     const x = predictHz(fit, n);
     const sigma = predictSigmaHz(fit, n);
+    // a tooth that may lie anywhere in an eighth of the spacing is no prediction: neither for nor against
+    if (matchSigma * sigma > WIDEST_TOOTH * fit.fundamentalHz) {
+      matches.fill(MASKED, n - firstHarmonic);
+      break;
+    }
     const near = lowerBound(lines.frequencyHz, x);
     let best = MISSING;
     let bestZ = matchSigma;
@@ -96,16 +103,17 @@ export function matchHarmonics(
 export function chanceOf(
   context: SearchContext,
   scope: SearchScope,
-  fundamentalHz: number,
+  fit: CombFit,
   firstHarmonic: number,
   matches: Int32Array,
 ): { log10Chance: number; rangeFirst: number; rangeLast: number } {
   const { lines, coverage, matchSigma } = context;
+  const { fundamentalHz } = fit;
   const places: { n: number; hit: boolean; p: number; pairs: number }[] = [];
   for (let j = 0; j < matches.length; j++) {
     if (matches[j] === MASKED) continue;
     const n = firstHarmonic + j;
-    const p = Math.min(0.9, coverage.probabilityAt(n * fundamentalHz));
+    const p = Math.min(0.9, coverage.probabilityAt(n * fundamentalHz, predictSigmaHz(fit, n)));
     const hit = matches[j]! >= 0;
     const half = hit ? matchSigma * lines.sigmaHz[matches[j]!]! : 0;
     const pairs = Math.min(
@@ -204,7 +212,7 @@ export function supportComb(
     spanHz,
   };
   let state = matchHarmonics(context, fit, scope.maxHarmonic);
-  let chance = chanceOf(context, scope, fit.fundamentalHz, state.firstHarmonic, state.matches);
+  let chance = chanceOf(context, scope, fit, state.firstHarmonic, state.matches);
   for (let round = 0; round < 4; round++) {
     const harmonics: number[] = [];
     const matched: number[] = [];
@@ -225,7 +233,7 @@ export function supportComb(
       if (gain > DRIFT_GAIN && Math.abs(drifting.slope) < LARGEST_DRIFT) next = drifting;
     }
     const nextState = matchHarmonics(context, next, scope.maxHarmonic);
-    const nextChance = chanceOf(context, scope, next.fundamentalHz, nextState.firstHarmonic, nextState.matches);
+    const nextChance = chanceOf(context, scope, next, nextState.firstHarmonic, nextState.matches);
     if (round > 0 && nextChance.log10Chance > chance.log10Chance) break;
     const settled = next.fundamentalHz === fit.fundamentalHz && next.slope === fit.slope;
     fit = next;

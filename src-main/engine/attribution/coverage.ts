@@ -4,8 +4,11 @@ import { lowerBound, type LineTable } from './line-table.ts';
 export interface Coverage {
   /** Lines per Hz near `frequencyHz`. */
   densityAt(frequencyHz: number): number;
-  /** Probability that a place fixed beforehand lies within the match window of at least one line. */
-  probabilityAt(frequencyHz: number): number;
+  /**
+   * Probability that a place lies within the match window of at least one line; the place itself known to ± `placeSigmaHz`,
+   * which widens every window.
+   */
+  probabilityAt(frequencyHz: number, placeSigmaHz?: number): number;
 }
 
 /** Lines on either side that make the local density: enough for ±20 %, few enough to follow a crowded band. */
@@ -53,9 +56,11 @@ export function measureCoverage(
       const [first, last, stretchHz] = stretchAt(x);
       return (last - first) / stretchHz;
     },
-    probabilityAt(x) {
+    probabilityAt(x, placeSigmaHz = 0) {
       const [first, last, stretchHz] = stretchAt(x);
-      return 1 - Math.exp(-(windowSum[last]! - windowSum[first]!) / stretchHz);
+      const windowsHz = windowSum[last]! - windowSum[first]!;
+      const placeHz = (last - first) * 2 * matchSigma * placeSigmaHz;
+      return 1 - Math.exp(-Math.hypot(windowsHz, placeHz) / stretchHz);
     },
   };
 }

@@ -9,6 +9,7 @@ import {
   medianOverMeanDb,
   spreadDb,
   sweepsFromSpread,
+  upperSpreadDb,
   thresholdOverMeanDb,
 } from './noise-statistics.ts';
 
@@ -61,10 +62,22 @@ export function estimateFloor(input: FloorInput): Floor {
 
   let medianDb = maskedMedian(input.levelDb, masked, windowPoints);
   let spread = sidesOf(input.levelDb, medianDb, masked);
+  let before = -1;
   for (let pass = 0; pass < PASSES; pass++) {
-    maskLines(input.levelDb, medianDb, blank, masked, MASK_SPREADS * Math.max(spread.lowerDb, 1e-3), rbwPoints);
+    const count = maskLines(
+      input.levelDb,
+      medianDb,
+      blank,
+      masked,
+      MASK_SPREADS * Math.max(spread.lowerDb, 1e-3),
+      rbwPoints,
+    );
+    // once the marked share stands still to a part in a thousand, so does the floor
+    const settled = before >= 0 && Math.abs(count - before) < 1e-3 * n;
     medianDb = maskedMedian(input.levelDb, masked, windowPoints);
     spread = sidesOf(input.levelDb, medianDb, masked);
+    if (settled) break;
+    before = count;
   }
   const correlation = neighbourCorrelation(input.levelDb, medianDb, masked);
   warnings.push(...coverWarnings(frequencyHz, masked, blank, windowPoints));
@@ -147,7 +160,7 @@ function sidesOf(levelDb: Float64Array, medianDb: Float64Array, masked: Uint8Arr
   return { lowerDb: middle - quantile(0.15865525), upperDb: quantile(0.84134475) - middle };
 }
 
-/** Marks what stands over the floor, with a resolution bandwidth on either side (a skirt below the mark still lifts the median). */
+/** Marks what stands over the floor and counts it, with a resolution bandwidth on either side (a skirt below the mark still lifts the median). */
 function maskLines(
   levelDb: Float64Array,
   medianDb: Float64Array,
@@ -155,7 +168,7 @@ function maskLines(
   masked: Uint8Array,
   heightDb: number,
   rbwPoints: number,
-): void {
+): number {
   const n = levelDb.length;
   masked.set(blank);
   const widest = Math.max(1, Math.round(1.2 * rbwPoints));
@@ -166,6 +179,9 @@ function maskLines(
     const reach = over > 1.6 * heightDb ? widest : 0;
     for (let j = Math.max(0, i - reach); j <= Math.min(n - 1, i + reach); j++) masked[j] = 1;
   }
+  let count = 0;
+  for (let i = 0; i < n; i++) count += masked[i]!;
+  return count;
 }
 
 function neighbourCorrelation(levelDb: Float64Array, medianDb: Float64Array, masked: Uint8Array): number {
@@ -231,7 +247,7 @@ function describeNoise(settings: CaptureSettings, spread: Spread, p: number, cor
   }
 
   const cause =
-    stated !== null
+    stated !== null && !odd
       ? 'the trace scatters more than its averages explain'
       : odd
         ? `${averaging === 'max-hold' || averaging === 'min-hold' ? averaging : detector} levels do not follow chi-square`
@@ -244,7 +260,7 @@ function describeNoise(settings: CaptureSettings, spread: Spread, p: number, cor
   const upper = Math.min(Math.max(spread.upperDb, observed), 1.8 * observed);
   const z = normalTailInverse(p);
 
-  if (averaging === 'max-hold' || peaked) {
+  if (averaging === 'max-hold' || (peaked && (averages === null || averages <= 1))) {
     const sweeps = sweepsFromSpread(observed + upper);
     const middle = maxHoldQuantileDb(sweeps, 0.5);
     const over = Math.max(maxHoldQuantileDb(sweeps, p) - middle, z * upper);
@@ -265,20 +281,25 @@ function describeNoise(settings: CaptureSettings, spread: Spread, p: number, cor
     };
   }
 
-  // dB scatter of the fitted looks, or a Gaussian of the upper side where that reaches higher
+  // the tail of the fitted looks, or a Gaussian of the upper side where the trace's upper side is wider than theirs
   const gammaOver = thresholdOverMeanDb(fittedLooks, p) - medianOverMeanDb(fittedLooks);
-  const over = Math.max(gammaOver, z * upper);
+  const wider = upper > 1.15 * upperSpreadDb(fittedLooks);
+  const over = wider ? Math.max(gammaOver, z * upper) : 1.03 * gammaOver;
   const pair = pairLooks(fittedLooks);
-  const pairOver = Math.max(
-    thresholdOverMeanDb(pair, p) - medianOverMeanDb(pair),
-    z * upper * Math.sqrt((1 + correlation) / 2),
-  );
+  const pairGamma = thresholdOverMeanDb(pair, p) - medianOverMeanDb(fittedLooks);
+  const pairOver = wider ? Math.max(pairGamma, z * upper * Math.sqrt((1 + correlation) / 2)) : 1.03 * pairGamma;
+  if (peaked)
+    warnings.push(
+      'Peak-detected noise reads above its mean power by a few dB that this trace cannot tell: the floor is the trace’s own, and heights over it are that much too small.',
+    );
   const bias =
     averaging === 'log'
       ? LOG_AVERAGE_BIAS_DB * logBiasShare(fittedLooks)
       : averaging === 'voltage'
         ? VOLTAGE_AVERAGE_BIAS_DB
-        : medianOverMeanDb(fittedLooks);
+        : peaked
+          ? 0
+          : medianOverMeanDb(fittedLooks);
   return {
     statistic: 'robust-spread',
     looks: fittedLooks,

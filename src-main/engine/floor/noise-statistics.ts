@@ -28,6 +28,12 @@ export function lowerSpreadDb(looks: number): number {
   return at(0.5) - at(0.8413447460685429);
 }
 
+/** Distance from the median up to the 84.13 % point of K averaged looks, in dB. */
+export function upperSpreadDb(looks: number): number {
+  const at = (tail: number): number => 10 * Math.log10(gammaTailInverse(looks, tail));
+  return at(0.1586552539314571) - at(0.5);
+}
+
 /** The number of looks whose lower spread is the one observed; 0.5 … 1e5. */
 export function looksFromLowerSpread(observedDb: number): number {
   let low = Math.log(0.5);

@@ -14,11 +14,11 @@ export function logGamma(x: number): number {
   return 0.5 * Math.log(2 * Math.PI) + (y + 0.5) * Math.log(t) - t + Math.log(sum);
 }
 
-/** ψ(x), x > 0: recurrence up to 10, then the asymptotic series. */
+/** ψ(x), x > 0: recurrence up to 16, then the asymptotic series. */
 export function digamma(x: number): number {
   let shift = 0;
   let y = x;
-  while (y < 10) shift -= 1 / y++;
+  while (y < 16) shift -= 1 / y++;
   const r = 1 / (y * y);
   return shift + Math.log(y) - 0.5 / y - r * (1 / 12 - r * (1 / 120 - r * (1 / 252 - r * (1 / 240 - r / 132))));
 }
@@ -27,7 +27,7 @@ export function digamma(x: number): number {
 export function trigamma(x: number): number {
   let shift = 0;
   let y = x;
-  while (y < 10) {
+  while (y < 16) {
     shift += 1 / (y * y);
     y++;
   }

@@ -1,7 +1,7 @@
 import type { CaptureSettings } from '../../model/capture.ts';
 import type { Floor } from '../../model/floor.ts';
 import type { Spur } from '../../model/spur.ts';
-import { fitLine, gaussianResponse } from './line-shape.ts';
+import { filterResponse, fitLine, type FilterShape } from './line-shape.ts';
 import { pickPeaks, type Peak } from './pick-peaks.ts';
 
 export interface SpurInput {
@@ -26,6 +26,9 @@ export interface SpurResult {
 }
 
 const DB = 10 / Math.LN10;
+
+/** What the unknown details of a filter's shape do to a fitted centre, in line widths. Found on simulated filters. */
+const SHAPE_SIGMA_WIDTHS = 0.004;
 
 /** A stretch wider than this many line widths at half power is not one steady line. A choice of this tool. */
 const HUMP_WIDTHS = 2.2;
@@ -52,11 +55,15 @@ export function findSpurs(input: SpurInput): SpurResult {
   }
   const keepAbove = 10 ** (Math.min(floor.pointSpreadDb, 3) / 10);
   const peaks = pickPeaks(ratio, pointThreshold, 10 ** (floor.pairThresholdOverFloorDb / 10), floor.looks, keepAbove);
-  const merged = joinHumps(peaks, ratio, settings.rbwHz ?? 2 * spacingHz, frequencyHz);
+  // how deep noise-like power dents by itself: three standard deviations of a difference, 6 dB at the most
+  const dent = 10 ** (-Math.min(6, 3 * Math.SQRT2 * spreadOf(floor.looks)) / 10);
+  const merged = joinHumps(peaks, ratio, settings.rbwHz ?? 2 * spacingHz, frequencyHz, dent);
 
   const measured = measureLineWidth(frequencyHz, ratio, merged);
   const stated = settings.rbwHz === null ? null : settings.rbwHz * (settings.rbwShape === '6 dB' ? Math.SQRT1_2 : 1);
-  const lineWidthHz = sparse ? Math.max(stated!, spacingHz) : (measured ?? stated ?? 2 * spacingHz);
+  const gaussianHz = sparse ? Math.max(stated!, spacingHz) : (measured ?? stated ?? 2 * spacingHz);
+  // the curvature at the top tells the width of a Gaussian only; for the other shape the stated bandwidth is better
+  const widths = { gaussian: gaussianHz, 'four-pole': stated ?? gaussianHz };
   if (sparse)
     warnings.push(
       `Points lie ${(spacingHz / settings.rbwHz).toFixed(1)} resolution bandwidths apart: lines between points may be missed, frequencies are only good to the spacing, and no unknown comb is claimed.`,
@@ -68,10 +75,12 @@ export function findSpurs(input: SpurInput): SpurResult {
         : `The resolution bandwidth is unknown; the trace's own lines are ${(measured / 1e3).toPrecision(3)} kHz wide at half power, and that is used.`,
     );
 
+  const filter = sparse ? 'gaussian' : likelierFilter(frequencyHz, ratio, merged, widths, spacingHz, floor);
+  const lineWidthHz = widths[filter];
   const ownWidth = settings.rbwHz === null && measured === null;
   const described = merged.map((peak) => {
     const widthHz = ownWidth ? (curvatureWidth(frequencyHz, ratio, peak.peak) ?? lineWidthHz) : lineWidthHz;
-    return describe(peak, input, ratio, spacingHz, widthHz, sparse, ownWidth);
+    return describe(peak, input, ratio, spacingHz, widthHz, sparse, ownWidth, filter);
   });
   const waves = described.filter((spur) => isWaveOfFloor(spur, floor.windowPoints * spacingHz));
   if (waves.length > 0)
@@ -80,6 +89,38 @@ export function findSpurs(input: SpurInput): SpurResult {
     );
   const spurs = described.filter((spur) => !waves.includes(spur));
   return { spurs, sparse, spacingHz, lineWidthHz, warnings };
+}
+
+/**
+ * Which of the two filter shapes the trace's own clear lines fit better: the smaller median misfit over up to 40 of them, and
+ * Gaussian where fewer than five can tell or the difference is slight.
+ */
+function likelierFilter(
+  frequencyHz: Float64Array,
+  ratio: Float64Array,
+  peaks: readonly Peak[],
+  widths: Readonly<Record<FilterShape, number>>,
+  spacingHz: number,
+  floor: Floor,
+): FilterShape {
+  const reach = Math.max(2, Math.round((1.1 * widths.gaussian) / spacingHz));
+  const clear = peaks
+    .filter(({ peak, crowded }) => !crowded && ratio[peak]! > 300 && peak >= reach && peak < ratio.length - reach)
+    .slice(0, 40);
+  const misfit = (shape: FilterShape): number => {
+    const values = clear.flatMap(({ peak }) => {
+      const fit = fitLine(frequencyHz, ratio, peak - reach, peak + reach, peak, {
+        widthHz: widths[shape],
+        shape,
+        looks: floor.looks,
+        correlation: 0,
+        boundHz: 1.1 * spacingHz,
+      });
+      return fit === null ? [] : [fit.misfit];
+    });
+    return values.length < 5 ? NaN : values.sort((a, b) => a - b)[values.length >> 1]!;
+  };
+  return misfit('four-pole') < 0.7 * misfit('gaussian') ? 'four-pole' : 'gaussian';
 }
 
 /** A low swell nearly as wide as the window that made the floor is the floor's own shape, not something standing on it. */
@@ -113,8 +154,22 @@ function measureLineWidth(frequencyHz: Float64Array, ratio: Float64Array, peaks:
   return widths[Math.floor(widths.length / 2)]!;
 }
 
-/** Many shallow peaks side by side, closer than lines can be told apart, are one hump with a rough top. */
-function joinHumps(peaks: readonly Peak[], ratio: Float64Array, rbwHz: number, frequencyHz: Float64Array): Peak[] {
+/** Standard deviation in dB of K averaged looks (first order: 4.34·√(1/K), exact to 0.1 dB from K = 4 on). */
+function spreadOf(looks: number): number {
+  return DB / Math.sqrt(Math.max(1, looks));
+}
+
+/**
+ * Peaks side by side, closer than lines can well be told apart, alike in height and parted by dents no deeper than noise makes,
+ * are one hump with a rough top.
+ */
+function joinHumps(
+  peaks: readonly Peak[],
+  ratio: Float64Array,
+  rbwHz: number,
+  frequencyHz: Float64Array,
+  dent: number,
+): Peak[] {
   const out: Peak[] = [];
   let group: Peak[] = [];
   const flush = (): void => {
@@ -130,8 +185,9 @@ function joinHumps(peaks: readonly Peak[], ratio: Float64Array, rbwHz: number, f
       const apart = frequencyHz[peak.peak]! - frequencyHz[previous.peak]!;
       const saddle = Math.min(ratio[peak.first]!, ratio[previous.last]!);
       const lesser = Math.min(ratio[peak.peak]!, ratio[previous.peak]!);
-      const shallow = saddle > 0.25 * lesser && saddle > 2;
-      if (!(peak.first <= previous.last + 1 && apart < 4 * rbwHz && shallow)) flush();
+      const greater = Math.max(ratio[peak.peak]!, ratio[previous.peak]!);
+      const shallow = saddle > lesser * dent && saddle > 2 && lesser > 0.2 * greater;
+      if (!(peak.first <= previous.last + 1 && apart < 3 * rbwHz && shallow)) flush();
     }
     group.push(peak);
   }
@@ -147,6 +203,7 @@ function describe(
   lineWidthHz: number,
   sparse: boolean,
   shapeUnknown: boolean,
+  filter: FilterShape,
 ): Spur {
   const { frequencyHz, floor } = input;
   const n = ratio.length;
@@ -197,10 +254,13 @@ function describe(
           Math.max(0, crowded ? Math.max(first, peak - reach) : peak - reach),
           Math.min(n - 1, crowded ? Math.min(last, peak + reach) : peak + reach),
           peak,
-          lineWidthHz,
-          floor.looks,
-          floor.neighbourCorrelation,
-          1.1 * spacingHz,
+          {
+            widthHz: lineWidthHz,
+            shape: filter,
+            looks: floor.looks,
+            correlation: floor.neighbourCorrelation,
+            boundHz: 1.1 * spacingHz,
+          },
         );
   if (fit === null) {
     const signal = Math.max(ratio[peak]! - 1, 1e-3);
@@ -223,7 +283,7 @@ function describe(
   if (shapeUnknown) {
     // nothing shows the filter's shape: the peak point itself is the best level, low by what the spacing can hide
     const signal = Math.max(ratio[peak]! - 1, 1e-3);
-    const hidden = -10 * Math.log10(gaussianResponse(spacingHz / 2, lineWidthHz));
+    const hidden = -10 * Math.log10(filterResponse(spacingHz / 2, lineWidthHz, filter));
     return {
       ...common,
       shape: 'line',
@@ -241,7 +301,7 @@ function describe(
     ...common,
     shape: 'line',
     frequencyHz: fit.frequencyHz,
-    frequencySigmaHz: Math.hypot(fit.frequencySigmaHz, crowding),
+    frequencySigmaHz: Math.hypot(fit.frequencySigmaHz, crowding, SHAPE_SIGMA_WIDTHS * lineWidthHz),
     levelDb: floorDb + 10 * Math.log10(fit.signal),
     levelSigmaDb: Math.hypot((DB * fit.signalSigma) / fit.signal, floor.sigmaDb / fit.signal, crowded ? 0.5 : 0),
     floorDb,

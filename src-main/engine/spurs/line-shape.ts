@@ -1,10 +1,22 @@
-/** 4·ln 2: a Gaussian of full width one at half height is exp(−4 ln 2·x²). */
-const FOUR_LN2 = 4 * Math.LN2;
+/** The two shapes analysers' resolution filters come in: digital Gaussian ones, and four synchronously tuned poles. */
+export type FilterShape = 'gaussian' | 'four-pole';
 
-/** Power response of a Gaussian resolution filter of half-power width `widthHz` at an offset; 1 at the centre. */
-export function gaussianResponse(offsetHz: number, widthHz: number): number {
+const FOUR_LN2 = 4 * Math.LN2;
+/** (1 + a·x²)⁻⁴ is one half at x = 1/2. */
+const FOUR_POLE = 4 * (2 ** 0.25 - 1);
+
+/** Power response at an offset, 1 at the centre and 1/2 at half of `widthHz` on either side. */
+export function filterResponse(offsetHz: number, widthHz: number, shape: FilterShape): number {
   const x = offsetHz / widthHz;
-  return Math.exp(-FOUR_LN2 * x * x);
+  return shape === 'gaussian' ? Math.exp(-FOUR_LN2 * x * x) : (1 + FOUR_POLE * x * x) ** -4;
+}
+
+/** Derivative of filterResponse with respect to the line's centre. */
+function centreSlope(offsetHz: number, widthHz: number, shape: FilterShape, g: number): number {
+  const x = offsetHz / widthHz;
+  return shape === 'gaussian'
+    ? (g * 2 * FOUR_LN2 * x) / widthHz
+    : (g * 8 * FOUR_POLE * x) / ((1 + FOUR_POLE * x * x) * widthHz);
 }
 
 export interface LineFit {
@@ -14,18 +26,37 @@ export interface LineFit {
   readonly signal: number;
   /** One standard deviation of `signal`. */
   readonly signalSigma: number;
+  /** Sum of squared residuals over the noise variance, per point beyond the two parameters; NaN where there is none. */
+  readonly misfit: number;
+}
+
+/** What a fit takes as known. */
+export interface FitFrame {
+  readonly widthHz: number;
+  readonly shape: FilterShape;
+  /** Looks K of one point. */
+  readonly looks: number;
+  /** Correlation of the noise power of neighbouring points. */
+  readonly correlation: number;
+  /** The centre may not leave this distance from the peak point. */
+  readonly boundHz: number;
+}
+
+/** Relative error taken for any filter's shape: half a per cent inside the half-power points, growing to a tenth at one full width. */
+function shapeError(x: number): number {
+  const beyond = Math.max(0, Math.abs(x) - 0.5);
+  return 0.005 + 0.4 * beyond * beyond;
 }
 
 /**
- * Least squares of 1 + S·g(f − f0) to powers over the floor, each weighted by the scatter of a steady line in averaged noise:
- * variance (1 + 2S·g)/K. Gauss-Newton on (S, f0) with the weights renewed, from the strongest point.
+ * Least squares of 1 + S·g(f − f0) to powers over the floor, each weighted by the scatter of a steady line in averaged noise,
+ * variance (1 + 2S·g)/K, and the shape's own error. Gauss-Newton on (S, f0) from the strongest point, weights renewed.
  *
- * The uncertainty is that of the model (inverse of the normal matrix), times √(1 + 2r) where neighbouring points share noise
- * with correlation r.
+ * The uncertainty is that of this estimator under the noise alone (M⁻¹·Jᵀ W C W J·M⁻¹): neighbouring points share noise with
+ * correlation r^(d²/2) at a distance of d points, as amplitudes behind a Gaussian filter do. A common error of the axis is not in it.
  *
- * @param ratio power over mean noise of each point @param looks K
- * @param boundHz the centre may not leave this distance from the start
- * @returns null where the points cannot carry two parameters
+ * @param ratio power over mean noise of each point
+ * @returns null where the points cannot carry two parameters or the fit runs away
  */
 export function fitLine(
   frequencyHz: Float64Array,
@@ -33,61 +64,69 @@ export function fitLine(
   first: number,
   last: number,
   peak: number,
-  widthHz: number,
-  looks: number,
-  correlation: number,
-  boundHz: number,
+  frame: FitFrame,
 ): LineFit | null {
-  if (last - first < 2) return null;
+  const { widthHz, shape, looks, correlation, boundHz } = frame;
+  const count = last - first + 1;
+  if (count < 3) return null;
   const start = frequencyHz[peak]!;
   let centre = start;
   let signal = Math.max(ratio[peak]! - 1, 1e-3);
-  let a11 = 0;
-  let a12 = 0;
-  let a22 = 0;
+  // rows of the weighted design, kept for the covariance
+  const wg = new Float64Array(count);
+  const ws = new Float64Array(count);
+  const noise = new Float64Array(count);
+  let m11 = 0;
+  let m12 = 0;
+  let m22 = 0;
+  let square = 0;
   for (let round = 0; round < 12; round++) {
-    a11 = a12 = a22 = 0;
+    m11 = m12 = m22 = square = 0;
     let b1 = 0;
     let b2 = 0;
-    for (let i = first; i <= last; i++) {
-      const offset = frequencyHz[i]! - centre;
-      const g = gaussianResponse(offset, widthHz);
-      const slope = signal * g * ((2 * FOUR_LN2 * offset) / (widthHz * widthHz));
-      const model = 1 + signal * g;
-      // without the shape's own error, strong lines would hang on the points where the filter is known least
-      const variance = (1 + 2 * signal * g) / looks + (shapeError(offset / widthHz) * signal * g) ** 2;
-      const r = ratio[i]! - model;
-      a11 += (g * g) / variance;
-      a12 += (g * slope) / variance;
-      a22 += (slope * slope) / variance;
-      b1 += (g * r) / variance;
-      b2 += (slope * r) / variance;
+    for (let i = 0; i < count; i++) {
+      const offset = frequencyHz[first + i]! - centre;
+      const g = filterResponse(offset, widthHz, shape);
+      const slope = signal * centreSlope(offset, widthHz, shape, g);
+      noise[i] = Math.sqrt((1 + 2 * signal * g) / looks);
+      const weight = 1 / (noise[i]! ** 2 + (shapeError(offset / widthHz) * signal * g) ** 2);
+      const r = ratio[first + i]! - 1 - signal * g;
+      wg[i] = weight * g;
+      ws[i] = weight * slope;
+      m11 += weight * g * g;
+      m12 += weight * g * slope;
+      m22 += weight * slope * slope;
+      b1 += weight * g * r;
+      b2 += weight * slope * r;
+      square += weight * r * r;
     }
-    const determinant = a11 * a22 - a12 * a12;
-    if (!(determinant > 1e-12 * a11 * a22)) return null;
-    const dSignal = (b1 * a22 - b2 * a12) / determinant;
-    const dCentre = (a11 * b2 - a12 * b1) / determinant;
+    const determinant = m11 * m22 - m12 * m12;
+    if (!(determinant > 1e-12 * m11 * m22)) return null;
+    const dSignal = (b1 * m22 - b2 * m12) / determinant;
+    const dCentre = (m11 * b2 - m12 * b1) / determinant;
     signal = Math.max(signal + dSignal, 0.05 * signal);
     centre += Math.max(-0.3 * widthHz, Math.min(0.3 * widthHz, dCentre));
     if (Math.abs(centre - start) > boundHz) return null;
     if (Math.abs(dCentre) < 1e-6 * widthHz && Math.abs(dSignal) < 1e-6 * signal) break;
   }
-  const determinant = a11 * a22 - a12 * a12;
-  const share = 1 + 2 * correlation;
+  let c11 = 0;
+  let c12 = 0;
+  let c22 = 0;
+  for (let i = 0; i < count; i++)
+    for (let j = 0; j < count; j++) {
+      const share = i === j ? 1 : correlation > 0 ? correlation ** ((i - j) ** 2 / 2) : 0;
+      const c = noise[i]! * noise[j]! * share;
+      c11 += wg[i]! * wg[j]! * c;
+      c12 += wg[i]! * ws[j]! * c;
+      c22 += ws[i]! * ws[j]! * c;
+    }
+  const determinant = m11 * m22 - m12 * m12;
+  const variance = (a: number, b: number): number => (a * a * c11 + 2 * a * b * c12 + b * b * c22) / determinant ** 2;
   return {
     frequencyHz: centre,
-    frequencySigmaHz: Math.sqrt((a11 / determinant) * share),
+    frequencySigmaHz: Math.sqrt(Math.max(0, variance(-m12, m11))),
     signal,
-    signalSigma: Math.sqrt((a22 / determinant) * share),
+    signalSigma: Math.sqrt(Math.max(0, variance(m22, -m12))),
+    misfit: count > 2 ? square / (count - 2) : NaN,
   };
-}
-
-/**
- * Relative error of the response taken for a filter that is only nearly Gaussian, `x` widths off its centre: half a per cent
- * inside the half-power points, growing to 60 % at one full width. That is the difference between a Gaussian and a
- * four-pole synchronously tuned filter of the same half-power width, (1 + 0.756·x²)⁻⁴ against 16⁻ˣ²: +15 % at 0.75, +68 % at 1.
- */
-function shapeError(x: number): number {
-  const beyond = Math.max(0, Math.abs(x) - 0.5);
-  return 0.005 + 2.4 * beyond * beyond;
 }

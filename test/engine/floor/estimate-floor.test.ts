@@ -1,0 +1,152 @@
+import { describe, expect, test } from 'vitest';
+import { estimateFloor } from '../../../src-main/engine/floor/estimate-floor.ts';
+import {
+  lowerSpreadDb,
+  looksFromLowerSpread,
+  maxHoldQuantileDb,
+  meanOfDecibelsDb,
+  medianOverMeanDb,
+  spreadDb,
+} from '../../../src-main/engine/floor/noise-statistics.ts';
+import type { Floor } from '../../../src-main/model/floor.ts';
+import { seeded } from '../attribution/scene.ts';
+import { sweep, type Sweep } from '../spurs/sweep.ts';
+
+const floorOf = (s: Sweep, falseAlarmsPerCapture = 0.05): Floor =>
+  estimateFloor({ ...s, falseAlarmsPerCapture, floorWindowPoints: null });
+const errors = (s: Sweep, floor: Floor): number[] =>
+  [...floor.meanDb].map((m, i) => Math.abs(m - s.floorDb(i))).sort((a, b) => a - b);
+const p95 = (sorted: readonly number[]): number => sorted[Math.floor(0.95 * sorted.length)]!;
+
+describe('noise statistics', () => {
+  // statistics of averaged periodograms, table computed with scipy: bias of the mean of dB, its spread, median in dB
+  test.each([
+    [1, -2.5068, 5.57, -1.5917],
+    [4, -0.5654, 2.3137, -0.3715],
+    [16, -0.1371, 1.1029, -0.0911],
+    [100, -0.0218, 0.4354, -0.0145],
+  ])('%i averages: bias, spread and median agree with the table', (looks, bias, spread, median) => {
+    expect(meanOfDecibelsDb(looks)).toBeCloseTo(bias, 3);
+    expect(spreadDb(looks)).toBeCloseTo(spread, 3);
+    expect(medianOverMeanDb(looks)).toBeCloseTo(median, 3);
+  });
+
+  test('median of the largest of M looks: +4.319 dB for 10, +6.968 dB for 100 (computed from −ln(1 − 0.5^{1/M}))', () => {
+    expect(maxHoldQuantileDb(10, 0.5)).toBeCloseTo(4.319, 3);
+    expect(maxHoldQuantileDb(100, 0.5)).toBeCloseTo(6.968, 3);
+  });
+
+  test('the number of looks comes back from its own lower spread', () => {
+    for (const looks of [1, 3, 16, 200]) expect(looksFromLowerSpread(lowerSpreadDb(looks)) / looks).toBeCloseTo(1, 6);
+  });
+});
+
+describe('estimateFloor(input)', () => {
+  test.each([
+    ['power', 1],
+    ['power', 4],
+    ['power', 16],
+    ['power', 64],
+    ['log', 16],
+    ['max-hold', 10],
+  ] as const)('gives the mean noise power of flat noise: %s of %i sweeps', (averaging, sweeps) => {
+    const s = sweep({ seed: 1, points: 8000, sweeps, averaging });
+    const floor = floorOf(s);
+    const mean = floor.meanDb.reduce((a, b) => a + b, 0) / floor.meanDb.length;
+    expect(Math.abs(mean + 100)).toBeLessThan(averaging === 'max-hold' ? 0.3 : 0.08);
+  });
+
+  test('says which statistics it used, and why not chi-square', () => {
+    const s = sweep({ seed: 2, points: 3000, sweeps: 16 });
+    expect(floorOf(s)).toMatchObject({ statistic: 'chi-square', averages: 16 });
+    for (const [change, reason] of [
+      [{ averages: null }, /unknown/],
+      [{ averaging: 'unknown' as const }, /unknown/],
+      [{ averaging: 'log' as const }, /log/],
+      [{ averaging: 'max-hold' as const }, /max-hold/],
+      [{ detector: 'positive-peak' as const }, /positive-peak/],
+    ] as const) {
+      const floor = floorOf({ ...s, settings: { ...s.settings, ...change } });
+      expect(floor.statistic).toBe('robust-spread');
+      expect(floor.averages).toBeNull();
+      expect(floor.why).toMatch(reason);
+    }
+  });
+
+  test('does not believe more averages than the scatter shows, and says so', () => {
+    const s = sweep({ seed: 3, points: 4000, sweeps: 4 });
+    const floor = floorOf({ ...s, settings: { ...s.settings, averages: 64 } });
+    expect(floor.statistic).toBe('robust-spread');
+    expect(floor.warnings.join()).toMatch(/scatters by/);
+  });
+
+  test('the threshold of 16 averages at one false alarm in a hundred captures of 5 000 points is the tabled one', () => {
+    // half of the right goes to single points: p = 0.01/5000/2 = 1e-6 → 4.255 dB above the mean (table computed with scipy)
+    const floor = floorOf(sweep({ seed: 4, points: 5000, sweeps: 16 }), 0.01);
+    expect(floor.thresholdDb[100]! - floor.meanDb[100]!).toBeCloseTo(4.255, 3);
+    expect(floor.falseAlarmsExpected).toBeCloseTo(0.01, 10);
+  });
+
+  test('a quarter of all bins under lines on a slope of 10 dB a decade: within 0.5 dB of truth at the 95th percentile', () => {
+    for (const seed of [5, 6, 7]) {
+      const { uniform } = seeded(seed);
+      const points = 12_000;
+      // one line in about twelve points covers a quarter of them, skirts counted
+      const lines = Array.from({ length: points / 12 }, (_, k) => ({
+        at: 12 * k + 6 * uniform(),
+        overFloorDb: 8 + 25 * uniform(),
+      }));
+      const s = sweep({
+        seed,
+        points,
+        sweeps: 16,
+        lines,
+        pointsPerRbw: 1.2,
+        floorDb: (i) => -100 - 10 * Math.log10(1 + i / 1200),
+      });
+      expect(p95(errors(s, floorOf(s)))).toBeLessThan(0.5);
+    }
+  });
+
+  test('follows a ripple of 1.5 dB and a falling floor', () => {
+    const s = sweep({
+      seed: 8,
+      points: 10_000,
+      sweeps: 16,
+      floorDb: (i) => -90 - 12 * Math.log10(1 + i / 500) + 1.5 * Math.sin(i / 250),
+    });
+    expect(p95(errors(s, floorOf(s)))).toBeLessThan(0.5);
+  });
+
+  test('a line at the very first point is not taken for floor', () => {
+    const s = sweep({ seed: 9, points: 500, sweeps: 16 });
+    s.levelDb[0] = -20;
+    expect(floorOf(s).meanDb[0]!).toBeLessThan(-98);
+  });
+
+  test('warns where everything stands above its surroundings, and where there is hardly a point', () => {
+    const s = sweep({ seed: 10, points: 4000, sweeps: 16, floorDb: (i) => (i > 2000 && i < 2600 ? -70 : -100) });
+    expect(floorOf(s).warnings.length + (floorOf(s).meanDb[2300]! > -80 ? 1 : 0)).toBeGreaterThan(0);
+    const few = sweep({ seed: 11, points: 5, sweeps: 16 });
+    expect(floorOf(few).warnings.join()).toMatch(/5 points/);
+  });
+
+  test('blank points and zeros of a linear column are passed over', () => {
+    const s = sweep({ seed: 12, points: 2000, sweeps: 16 });
+    for (let i = 700; i < 760; i++) s.levelDb[i] = NaN;
+    s.levelDb[100] = -Infinity;
+    const floor = floorOf(s);
+    expect([...floor.meanDb].every((m) => Math.abs(m + 100) < 1)).toBe(true);
+  });
+
+  test('adding decibels to a trace adds them to its floor and threshold and changes nothing else', () => {
+    const s = sweep({ seed: 13, points: 3000, sweeps: 8 });
+    const a = floorOf(s);
+    const b = floorOf({ ...s, levelDb: s.levelDb.map((v) => v + 37) });
+    for (let i = 0; i < 3000; i += 101) {
+      expect(b.meanDb[i]! - a.meanDb[i]!).toBeCloseTo(37, 9);
+      expect(b.thresholdDb[i]! - a.thresholdDb[i]!).toBeCloseTo(37, 9);
+    }
+    expect(b.looks).toBe(a.looks);
+  });
+});
