@@ -1,9 +1,9 @@
+import { fileURLToPath } from 'node:url';
 import { createApi } from './api/create-api.ts';
 import { EventHub, openDoor } from './api/door.ts';
 import { runElectron } from './hosts/electron/open-window.ts';
 import { dataFolder, documentsFolder, userName } from './hosts/folders.ts';
 import { APP_VERSION } from './version.ts';
-import { fileURLToPath } from 'node:url';
 
 const hub = new EventHub();
 const api = createApi({
@@ -17,6 +17,6 @@ const api = createApi({
 });
 const files = {
   preload: fileURLToPath(new URL('../preload/preload.cjs', import.meta.url)),
-  page: new URL('../renderer/index.html', import.meta.url).href,
+  pageFolder: fileURLToPath(new URL('../renderer', import.meta.url)),
 };
-await runElectron(openDoor(api, hub), files, () => api.close());
+void runElectron(openDoor(api, hub), files, () => api.close());

@@ -5,18 +5,20 @@ import { apiProblemOf } from './api-problem.ts';
 export interface Door {
   call(name: unknown, argument: unknown): Promise<Answer<unknown>>;
   /** Returns the way to stop listening. */
-  listen(listener: <E extends EventName>(name: E, event: Events[E]) => void): () => void;
+  listen(listener: EventListener): () => void;
 }
+
+type EventListener = <E extends EventName>(name: E, event: Events[E]) => void;
 
 /** The pushing end: given to the api as `emit`, and to the door to fan out. */
 export class EventHub {
-  private readonly listeners = new Set<<E extends EventName>(name: E, event: Events[E]) => void>();
+  private readonly listeners = new Set<EventListener>();
 
   readonly emit = <E extends EventName>(name: E, event: Events[E]): void => {
     for (const listener of this.listeners) listener(name, event);
   };
 
-  listen(listener: <E extends EventName>(name: E, event: Events[E]) => void): () => void {
+  listen(listener: EventListener): () => void {
     this.listeners.add(listener);
     return () => this.listeners.delete(listener);
   }
@@ -26,10 +28,11 @@ export function openDoor(api: Api, hub: EventHub): Door {
   return {
     async call(name, argument) {
       try {
+        // “close” ends the program, and is the hosts' to say
         if (typeof name !== 'string' || !Object.hasOwn(api, name) || name === 'close')
           return refuse(`There is no call “${String(name)}”.`);
-        const call = api[name as keyof Api] as (argument: unknown) => Promise<unknown>;
-        return { ok: true, value: await call(argument) };
+        const calls = api as unknown as Record<string, (argument: unknown) => Promise<unknown>>;
+        return { ok: true, value: await calls[name]!(argument) };
       } catch (error) {
         return { ok: false, problem: apiProblemOf(error) };
       }

@@ -18,7 +18,7 @@ declare global {
 export interface Connection {
   readonly client: Client;
   /** Called with false when the host went away and true when it is back. */
-  onReach(listener: (reached: boolean) => void): () => void;
+  readonly onReach: (listener: (reached: boolean) => void) => () => void;
 }
 
 type AnyListener = (event: never) => void;
@@ -28,8 +28,8 @@ class Listeners {
   on<E extends EventName>(name: E, listener: (event: Events[E]) => void): () => void {
     const set = this.byName.get(name) ?? new Set();
     this.byName.set(name, set);
-    set.add(listener as AnyListener);
-    return () => set.delete(listener as AnyListener);
+    set.add(listener);
+    return () => set.delete(listener);
   }
   push(message: ToPage): void {
     if (message.kind !== 'event') return;
@@ -122,7 +122,7 @@ export async function connectSocket(
         new Promise((resolve) => {
           if (socket === null) return resolve(lost(GONE));
           const id = next++;
-          waiting.set(id, resolve as (answer: Answer<never>) => void);
+          waiting.set(id, resolve);
           socket.send(packr.pack({ kind: 'call', id, name, argument } satisfies ToHost) as Uint8Array<ArrayBuffer>);
         }),
       on: (name, listener) => listeners.on(name, listener),

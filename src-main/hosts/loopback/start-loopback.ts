@@ -5,17 +5,18 @@ import { Packr } from 'msgpackr';
 import { WebSocketServer, type WebSocket } from 'ws';
 import type { Door } from '../../api/door.ts';
 import { PACKING, SOCKET_PATH, type ToHost, type ToPage } from '../../api/wire.ts';
-import { CONTENT_POLICY, pageFile } from './page-files.ts';
+import { CONTENT_POLICY, pageFile } from '../page-files.ts';
 
 export interface Loopback {
   /** Address with a code that opens the page once. */
   readonly url: string;
   /** A further address with a code of its own, for another window. */
   openingUrl(): string;
+  /** Number of pages connected now. */
+  pages(): number;
   close(): Promise<void>;
 }
 
-const COOKIE = 'spurledger-key';
 /** A capture of ten million rows and some air. Larger messages end the connection. */
 const LARGEST_MESSAGE = 600 * 1024 * 1024;
 
@@ -30,16 +31,25 @@ export async function startLoopback(options: { door: Door; pageFolder: string })
   const codes = new Set<string>();
   const key = randomBytes(32).toString('hex');
   let authority = '';
+  // cookies of one address are shared by all its ports, so each running program names its own
+  let cookieName = '';
 
   const isOurs = (request: IncomingMessage): boolean => request.headers.host === authority;
   const hasKey = (request: IncomingMessage): boolean => {
-    const match = new RegExp(`(?:^|;\\s*)${COOKIE}=([0-9a-f]{64})(?:;|$)`).exec(request.headers.cookie ?? '');
+    const match = new RegExp(`(?:^|;\\s*)${cookieName}=([0-9a-f]{64})(?:;|$)`).exec(request.headers.cookie ?? '');
     return match !== null && timingSafeEqual(Buffer.from(match[1]!), Buffer.from(key));
+  };
+
+  /** Null for what is no path at all: "//" and whole addresses of other hosts. */
+  const addressOf = (request: IncomingMessage): URL | null => {
+    const address = URL.parse(request.url ?? '/', `http://${authority}`);
+    return address?.host === authority ? address : null;
   };
 
   const server = createServer((request, response) => {
     answerRequest(request, response).catch(() => {
-      response.writeHead(500).end();
+      if (!response.headersSent) response.writeHead(500);
+      response.end();
     });
   });
 
@@ -51,7 +61,8 @@ export async function startLoopback(options: { door: Door; pageFolder: string })
     };
     if (!isOurs(request)) return plain(403, 'This address serves one program on this machine.');
     if (request.method !== 'GET' && request.method !== 'HEAD') return plain(405, 'Only GET.');
-    const address = new URL(request.url ?? '/', `http://${authority}`);
+    const address = addressOf(request);
+    if (address === null) return plain(400, 'That is no address of a page.');
     const code = address.searchParams.get('open');
     if (code !== null) {
       if (!codes.delete(code))
@@ -59,7 +70,7 @@ export async function startLoopback(options: { door: Door; pageFolder: string })
       response
         .writeHead(303, {
           location: '/',
-          'set-cookie': `${COOKIE}=${key}; HttpOnly; SameSite=Strict; Path=/`,
+          'set-cookie': `${cookieName}=${key}; HttpOnly; SameSite=Strict; Path=/`,
           'cache-control': 'no-store',
         })
         .end();
@@ -82,11 +93,11 @@ export async function startLoopback(options: { door: Door; pageFolder: string })
 
   const sockets = new WebSocketServer({ noServer: true, maxPayload: LARGEST_MESSAGE, perMessageDeflate: false });
   server.on('upgrade', (request, socket, head) => {
-    const path = new URL(request.url ?? '/', `http://${authority}`).pathname;
+    socket.on('error', () => socket.destroy());
     if (
       !isOurs(request) ||
       request.headers.origin !== `http://${authority}` ||
-      path !== SOCKET_PATH ||
+      addressOf(request)?.pathname !== SOCKET_PATH ||
       !hasKey(request)
     ) {
       socket.end('HTTP/1.1 403 Forbidden\r\nconnection: close\r\n\r\n');
@@ -96,7 +107,9 @@ export async function startLoopback(options: { door: Door; pageFolder: string })
   });
 
   await listen(server);
-  authority = `127.0.0.1:${(server.address() as AddressInfo).port}`;
+  const { port } = server.address() as AddressInfo;
+  authority = `127.0.0.1:${port}`;
+  cookieName = `spurledger-key-${port}`;
   const openingUrl = (): string => {
     const code = randomBytes(24).toString('base64url');
     codes.add(code);
@@ -105,6 +118,7 @@ export async function startLoopback(options: { door: Door; pageFolder: string })
   return {
     url: openingUrl(),
     openingUrl,
+    pages: () => sockets.clients.size,
     async close() {
       for (const client of sockets.clients) client.terminate();
       sockets.close();
@@ -141,6 +155,13 @@ function carryCalls(client: WebSocket, door: Door): void {
       return;
     }
     const { id, name, argument } = message;
-    void door.call(name, argument).then((answer) => send({ kind: 'answer', id, answer }));
+    void door.call(name, argument).then((answer) => {
+      try {
+        send({ kind: 'answer', id, answer });
+      } catch (error) {
+        const message = `The answer of “${name}” cannot travel: ${error instanceof Error ? error.message : String(error)}`;
+        send({ kind: 'answer', id, answer: { ok: false, problem: { kind: 'internal', message, problem: null } } });
+      }
+    });
   });
 }
