@@ -47,6 +47,32 @@ const FINEST_COMB_RBW = 3;
  * Nothing is claimed at a chance above `claimChance`. Empty lists of spurs or sources are fine.
  */
 export function attribute(input: AttributionInput): AttributionResult {
+  const atZero = zeroHertzSpurs(input);
+  if (atZero.size === 0) return attributeLines(input);
+  const result = attributeLines({ ...input, spurs: input.spurs.filter((spur) => !atZero.has(spur)) });
+  const rest = result.explanations[Symbol.iterator]();
+  return {
+    ...result,
+    explanations: input.spurs.map((spur) => (atZero.has(spur) ? ZERO_HERTZ : rest.next().value!)),
+  };
+}
+
+const ZERO_HERTZ: LineExplanation = {
+  cause: 'instrument',
+  candidates: [],
+  why: 'Stands at zero hertz, where every analyser shows its own oscillator or offset: no source of the build can be told there.',
+};
+
+/** Spurs at the very start of an axis that begins at 0 Hz, within three resolution bandwidths. */
+function zeroHertzSpurs({ spurs, frequencyHz, rbwHz }: AttributionInput): Set<Spur> {
+  if (frequencyHz.length < 2) return new Set();
+  const spacingHz = frequencyHz[1]! - frequencyHz[0]!;
+  if (Math.abs(frequencyHz[0]!) > spacingHz) return new Set();
+  const reachHz = Math.max(2 * spacingHz, 3 * (rbwHz ?? spacingHz));
+  return new Set(spurs.filter((spur) => spur.frequencyHz <= reachHz));
+}
+
+function attributeLines(input: AttributionInput): AttributionResult {
   const { frequencyHz, spurs } = input;
   const spanLowHz = frequencyHz[0]!;
   const spanHighHz = frequencyHz[frequencyHz.length - 1]!;

@@ -202,6 +202,15 @@ describe('attribute(input)', () => {
     expect(new Scene(18).foreign(10).attribute([]).explanations).toHaveLength(10);
   });
 
+  test('gives what stands at zero hertz to the instrument, and the comb keeps its lines', () => {
+    const result = new Scene(42, 0, 10e6)
+      .line(10)
+      .comb(400_000)
+      .attribute([source('U1', 400e3)]);
+    expect(result.explanations[0]!.cause).toBe('instrument');
+    expect(result.explanations[1]).toMatchObject({ cause: 'source', candidates: [{ source: 'U1', harmonic: 1 }] });
+  });
+
   test('follows a converter that drifts by 200 ppm while the sweep runs', () => {
     const scene = new Scene(19);
     const f0 = 305_000;
