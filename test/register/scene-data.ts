@@ -24,10 +24,10 @@ export function source(designator: string, more: Partial<Source> = {}): Source {
   };
 }
 
-export function capture(file: string, seed = 0): { capture: Capture; bytes: Uint8Array } {
+export function capture(file: string, seed = 0, points = 200): { capture: Capture; bytes: Uint8Array } {
   const bytes = new TextEncoder().encode(`${file} ${seed}`);
-  const frequencyHz = Float64Array.from({ length: 200 }, (_, i) => 1e6 + i * 1e3);
-  const level = Float64Array.from({ length: 200 }, (_, i) => (i === 7 ? NaN : -100 + ((i * 37 + seed) % 11) / 10));
+  const frequencyHz = Float64Array.from({ length: points }, (_, i) => 1e6 + i * 1e3);
+  const level = Float64Array.from({ length: points }, (_, i) => (i === 7 ? NaN : -100 + ((i * 37 + seed) % 11) / 10));
   const trace = {
     label: 'one',
     frequencyHz,
@@ -57,3 +57,34 @@ export function condition(file: string): Condition {
     gainDb: null,
   };
 }
+
+export const aState = (name: string, parentId: number | null = null) => ({
+  name,
+  description: '',
+  parentId,
+  at: '2026-01-01T00:00:00Z',
+  configuration: [{ item: 'main board', serial: '007', revision: 'B', detail: '' }],
+});
+
+export const aPoint = (name: string) => ({
+  name,
+  kind: 'receiver-port' as const,
+  where: '',
+  coupling: '',
+  conductors: '',
+  orientation: '',
+  heightM: null,
+  bonding: '',
+  notes: '',
+});
+
+export const aDecision = (captureId: number, sourceName: string | null = null) => ({
+  captureId,
+  frequencyHz: 1e6,
+  kind: 'confirm' as const,
+  source: sourceName,
+  harmonic: null,
+  note: 'n',
+  by: 'me',
+  at: '2026-01-01T00:00:00Z',
+});

@@ -27,17 +27,9 @@ export function reopen(register: Register): Register {
   return again;
 }
 
-export { capture, condition, source } from './scene-data.ts';
+export { aDecision, aPoint, aState, capture, condition, source } from './scene-data.ts';
 
 export function take(register: Register, file: string, seed = 0) {
   const { capture: made, bytes } = capture(file, seed);
   return register.captures.add(made, bytes, condition(file), 0);
 }
-
-export const aState = (name: string, parentId: number | null = null) => ({
-  name,
-  description: '',
-  parentId,
-  at: '2026-01-01T00:00:00Z',
-  configuration: [{ item: 'main board', serial: '007', revision: 'B', detail: '' }],
-});
