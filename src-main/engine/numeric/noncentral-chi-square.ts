@@ -51,17 +51,33 @@ export function noncentralChiSquareCdf(x: number, degrees: number, lambda: numbe
  * 0 where even no non-centrality makes `x` that improbable (a downward fluctuation).
  */
 export function noncentralityWithCdf(x: number, degrees: number, probability: number): number {
-  if (noncentralChiSquareCdf(x, degrees, 0) <= probability) return 0;
+  const excess = (root: number): number => noncentralChiSquareCdf(x, degrees, root * root) - probability;
   let low = 0;
-  let high = Math.max(1, x);
-  while (noncentralChiSquareCdf(x, degrees, high) > probability) {
-    low = high;
-    high *= 2;
+  let atLow = excess(0);
+  if (atLow <= 0) return 0;
+  // √X is nearly normal about √(λ + degrees − 1): the root lies close to √x plus a few.
+  let high = Math.sqrt(x) + 2;
+  let atHigh = excess(high);
+  while (atHigh > 0) {
+    [low, atLow] = [high, atHigh];
+    high *= 1.5;
+    atHigh = excess(high);
   }
-  for (let i = 0; i < 60 && high - low > 1e-9 * high; i++) {
-    const middle = (low + high) / 2;
-    if (noncentralChiSquareCdf(x, degrees, middle) > probability) low = middle;
-    else high = middle;
+  // False position with the Illinois correction (Dowell & Jarratt 1971): halve the weight of an end that stays.
+  let kept = 0;
+  for (let i = 0; i < 100 && high - low > 1e-9 * high; i++) {
+    const middle = Math.min(high, Math.max(low, (low * atHigh - high * atLow) / (atHigh - atLow)));
+    const there = excess(middle);
+    if (Math.abs(there) < 1e-12) return middle * middle;
+    if (there > 0) {
+      [low, atLow] = [middle, there];
+      if (kept === 1) atHigh /= 2;
+      kept = 1;
+    } else {
+      [high, atHigh] = [middle, there];
+      if (kept === -1) atLow /= 2;
+      kept = -1;
+    }
   }
-  return (low + high) / 2;
+  return ((low + high) / 2) ** 2;
 }

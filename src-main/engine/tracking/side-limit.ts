@@ -1,6 +1,8 @@
 import { studentTwoSided } from '../numeric/student-quantile.ts';
 import { bandPower } from './band-power.ts';
+import { isEdgeOfRaisedFloor } from './floor-edge.ts';
 import { couldBeMoved } from './could-be-moved.ts';
+import { lineLimitTable } from './line-limit.ts';
 import { whereabouts, type View } from './whereabouts.ts';
 import { TraceLimits } from './window-limit.ts';
 
@@ -40,13 +42,21 @@ export class SideLimits {
     const { other, matchOfOther } = view;
     const each = 1 - (1 - confidence) / other.traces.length;
     this.#view = view;
-    this.#limits = other.traces.map((trace) => new TraceLimits(trace, each));
+    const tables = new Map<number, (overNoiseDb: number) => number>();
+    const tableFor = (averages: number) => {
+      const table = tables.get(averages) ?? lineLimitTable(averages, each);
+      tables.set(averages, table);
+      return table;
+    };
+    this.#limits = other.traces.map((trace) => new TraceLimits(trace, each, tableFor));
     this.#z = studentTwoSided(2 * (1 - each), Infinity);
     this.#lines = other.traces.map(({ triaged }) =>
       Uint8Array.from(triaged.triage.spurs, (spur) => (spur.shape === 'line' ? 1 : 0)),
     );
     const joined = joinedLines(view);
-    this.#unclaimed = Array.from(matchOfOther.keys()).filter((j) => matchOfOther[j]! < 0 || joined.has(j));
+    this.#unclaimed = Array.from(matchOfOther.keys()).filter(
+      (j) => (matchOfOther[j]! < 0 && !isEdgeOfRaisedFloor(other, j, view.own)) || joined.has(j),
+    );
   }
 
   /** The limit on own line `i`. */

@@ -18,7 +18,7 @@ export interface SideTrace {
   readonly noiseBandwidthHz: number;
   /** Typical spacing of points. */
   readonly spacingHz: number;
-  /** How far noise-only points lie over `meanDb` in the middle (median), dB; negative. */
+  /** How far noise-only points lie over `meanDb` in the middle (median), dB; 0 where chi-square statistics hold. */
   readonly medianOffsetDb: number;
 }
 
@@ -134,7 +134,7 @@ function sideTrace(
     rbwStated: stated,
     noiseBandwidthHz,
     spacingHz: typicalSpacing(trace.frequencyHz),
-    medianOffsetDb: medianOverFloor(levelDb, triage.floor.meanDb),
+    medianOffsetDb: triage.floor.statistic === 'chi-square' ? 0 : medianOverFloor(levelDb, triage.floor.meanDb),
   };
 }
 

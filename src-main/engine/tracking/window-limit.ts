@@ -1,5 +1,4 @@
 import { studentTwoSided } from '../numeric/student-quantile.ts';
-import { lineLimitTable } from './line-limit.ts';
 import { firstAtOrAbove, nearestIndex, type SideTrace } from './side-trace.ts';
 
 /** What one trace says of a line that may lie anywhere in a window. */
@@ -30,13 +29,15 @@ export class TraceLimits {
   /** One-sided normal quantile of the confidence. */
   readonly #z: number;
   readonly #floorDoubtDb: number;
+  readonly #lastIndices: Int32Array;
 
-  constructor(trace: SideTrace, confidence: number) {
+  /** `tableFor` gives the table of a number of averages at this confidence; traces taken alike share it. */
+  constructor(trace: SideTrace, confidence: number, tableFor: (averages: number) => (overNoiseDb: number) => number) {
     const { floor } = trace.triaged.triage;
     this.#trace = trace;
     this.#z = studentTwoSided(2 * (1 - confidence), Infinity);
-    this.#tableOf =
-      floor.statistic === 'chi-square' && floor.averages !== null ? lineLimitTable(floor.averages, confidence) : null;
+    this.#tableOf = floor.statistic === 'chi-square' && floor.averages !== null ? tableFor(floor.averages) : null;
+    this.#lastIndices = Int32Array.from(trace.triaged.triage.spurs, (spur) => spur.lastIndex);
     this.#floorDoubtDb = this.#z * floor.sigmaDb;
   }
 
@@ -76,13 +77,7 @@ export class TraceLimits {
     let bestDb = -Infinity;
     let bestAt = nearest;
     let blank = 0;
-    let spur =
-      skip === null
-        ? spurs.length
-        : firstAtOrAbove(
-            spurs.map((entry) => entry.lastIndex),
-            first,
-          );
+    let spur = skip === null ? spurs.length : firstAtOrAbove(this.#lastIndices, first);
     for (let j = first; j <= last; j++) {
       const level = levelDb[j]!;
       if (Number.isNaN(level)) {
