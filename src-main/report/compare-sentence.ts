@@ -1,11 +1,12 @@
 import type { Track, TrackStatus } from '../model/track.ts';
 import { countText, fixed, frequencyText } from './figures.ts';
 
-/** Where spurs cannot be judged because noise covers them, and by how much the floor rose there. */
+/** Hidden spurs under which the floor rose, where they lie, and by how much it rose. */
 export interface RisenFloor {
+  readonly spurs: number;
   readonly lowHz: number;
   readonly highHz: number;
-  /** Median rise over the hidden spurs, dB. */
+  /** Median rise over these spurs, dB. */
   readonly riseDb: number;
 }
 
@@ -13,7 +14,9 @@ export interface SentenceInput {
   readonly tracks: readonly Track[];
   /** Designators the step was meant for; empty where nobody said, then every spur is meant. */
   readonly sources: readonly string[];
+  /** Among the spurs it was meant for, and among all others; null where the floor rose under none. */
   readonly risenFloor: RisenFloor | null;
+  readonly risenElsewhere: RisenFloor | null;
 }
 
 const CHANGES: readonly (readonly [TrackStatus, string])[] = [
@@ -27,7 +30,7 @@ const CHANGES: readonly (readonly [TrackStatus, string])[] = [
  * What a step did, in at most four sentences with numbers: the spurs it was meant for, those that cannot be judged
  * and why, and what changed for the worse elsewhere. "Not seen" is never called gone.
  */
-export function compareSentence({ tracks, sources, risenFloor }: SentenceInput): string {
+export function compareSentence({ tracks, sources, risenFloor, risenElsewhere }: SentenceInput): string {
   const meant = tracks.filter((track) => sources.length === 0 || sources.includes(track.source ?? ''));
   const others = tracks.filter((track) => !meant.includes(track));
   const judged = CHANGES.some(([status]) => countOf(meant, status) > 0);
@@ -38,6 +41,9 @@ export function compareSentence({ tracks, sources, risenFloor }: SentenceInput):
     judged ? unjudged : lowerFirst(unjudged.replace(/ cannot be judged: /, ' hidden, since ')),
     aboutWorse(meant, sources.length === 0 ? 'There are' : 'Of the same source there are'),
     aboutWorse(others, 'Elsewhere there are'),
+    risenElsewhere === null
+      ? ''
+      : `Elsewhere ${countText(risenElsewhere.spurs)} cannot be judged: ${roseText(risenElsewhere)}.`,
   ]
     .filter((sentence) => sentence !== '')
     .join(' ');
@@ -71,16 +77,20 @@ function aboutUnjudged(tracks: readonly Track[], risenFloor: RisenFloor | null):
   const hidden = countOf(before, 'hidden');
   const uncovered = countOf(before, 'uncovered');
   const sentences: string[] = [];
-  if (hidden > 0) {
-    const because =
-      risenFloor !== null && risenFloor.riseDb >= 1
-        ? `the floor rose ${fixed(risenFloor.riseDb, 0)} dB at ${rangeText(risenFloor)}`
-        : `the noise of the later capture would hide ${hidden === 1 ? 'it' : 'them'}`;
-    sentences.push(`${capital(countText(hidden))} cannot be judged: ${because}.`);
-  }
+  if (hidden > 0) sentences.push(`${capital(countText(hidden))} cannot be judged: ${whyHidden(hidden, risenFloor)}.`);
   if (uncovered > 0)
     sentences.push(`${capital(countText(uncovered))} ${uncovered === 1 ? 'lies' : 'lie'} outside the later span.`);
   return sentences.join(' ');
+}
+
+function whyHidden(hidden: number, risenFloor: RisenFloor | null): string {
+  if (risenFloor === null) return `the noise of the later capture would hide ${hidden === 1 ? 'it' : 'them'}`;
+  if (risenFloor.spurs === hidden) return roseText(risenFloor);
+  return `${roseText(risenFloor)} under ${countText(risenFloor.spurs)}, and noise would hide the others`;
+}
+
+function roseText(risenFloor: RisenFloor): string {
+  return `the floor rose ${fixed(risenFloor.riseDb, 0)} dB at ${rangeText(risenFloor)}`;
 }
 
 function aboutWorse(tracks: readonly Track[], opening: string): string {
@@ -96,17 +106,13 @@ function aboutWorse(tracks: readonly Track[], opening: string): string {
   // Stronger lines of the meant source are in the first sentence already.
   const stronger = opening.startsWith('Elsewhere') ? countOf(tracks, 'stronger') : 0;
   if (stronger > 0) parts.push(`${countText(stronger)} stronger`);
-  const unknown = tracks.filter(
-    ({ status, beforeSpur }) => beforeSpur === null && (status === 'hidden' || status === 'uncovered'),
-  ).length;
-  if (unknown > 0) parts.push(`${countText(unknown)} seen only later that the earlier capture could not have shown`);
   if (parts.length === 0) return '';
-  const single = parts.length === 1 && parts[0]!.startsWith('one ');
+  const single = parts[0]!.startsWith('one ');
   return `${single ? opening.replace('are', 'is') : opening} ${parts.join(', ')}.`;
 }
 
 function rangeText({ lowHz, highHz }: RisenFloor): string {
-  const [low, high] = [frequencyText(lowHz), frequencyText(highHz)];
+  const [low, high] = [frequencyText(lowHz, 3), frequencyText(highHz, 3)];
   if (low === high) return low;
   const [lowFigure, lowUnit] = low.split(' ');
   const [highFigure, highUnit] = high.split(' ');

@@ -21,8 +21,8 @@ export function frequencyHzText(frequencyHz: number | null, sigmaHz: number | nu
   return fixed(frequencyHz, Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(sigmaHz)))));
 }
 
-/** A frequency for a sentence: four significant digits with the prefix that leaves 1 to 999 before the point. */
-export function frequencyText(frequencyHz: number): string {
+/** A frequency for a sentence: four significant digits (or as many as asked) with the prefix that leaves 1 to 999 before the point. */
+export function frequencyText(frequencyHz: number, digits = 4): string {
   const [divisor, unit] =
     frequencyHz >= 1e9
       ? [1e9, 'GHz']
@@ -31,7 +31,7 @@ export function frequencyText(frequencyHz: number): string {
         : frequencyHz >= 1e3
           ? [1e3, 'kHz']
           : [1, 'Hz'];
-  return `${Number((frequencyHz / divisor).toPrecision(4))} ${unit}`;
+  return `${Number((frequencyHz / divisor).toPrecision(digits))} ${unit}`;
 }
 
 /** A level in the capture's unit: two decimals for decibels, three significant digits for linear units. */

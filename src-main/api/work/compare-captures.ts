@@ -34,6 +34,7 @@ export function comparedCaptures(
   meantFor: readonly string[],
 ): ComparedCaptures {
   const common = commonUnit(comparison);
+  const isMeant = (source: string | null) => meantFor.length === 0 || meantFor.includes(source ?? '');
   return {
     before: sideOf(before, common),
     after: sideOf(after, common),
@@ -41,7 +42,8 @@ export function comparedCaptures(
     sentence: compareSentence({
       tracks: comparison.tracks,
       sources: meantFor,
-      risenFloor: risenFloor(comparison, before, after, meantFor),
+      risenFloor: risenFloor(comparison, before, after, isMeant),
+      risenElsewhere: risenFloor(comparison, before, after, (source) => !isMeant(source)),
     }),
     warnings: [],
   };

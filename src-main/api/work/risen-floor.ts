@@ -6,17 +6,19 @@ import type { TriagedTrace } from '../../model/triaged-trace.ts';
 import type { RisenFloor } from '../../report/compare-sentence.ts';
 import { commonUnit, offsetDb } from './common-unit.ts';
 
+/** A floor that moved by less is noise, ripple or the weather of the bench, and explains no hidden spur. A choice of this tool. */
+const LEAST_RISE_DB = 3;
+
 /**
- * By how much the floor rose where spurs of the meant sources (all, where none is named) are hidden, and from where to where.
+ * The hidden spurs of some sources under which the floor rose by at least 3 dB: how many, from where to where, and the median rise.
  *
- * The median over the hidden spurs of floor after minus floor before. Null where nothing is hidden, levels cannot be compared, or
- * the sides differ in RBW: then the floor differs for that reason already.
+ * Null where there are none, levels cannot be compared, or the sides differ in RBW: then the floor differs for that reason already.
  */
 export function risenFloor(
   comparison: Comparison,
   before: readonly TriagedTrace[],
   after: readonly TriagedTrace[],
-  meantFor: readonly string[],
+  isMeant: (source: string | null) => boolean,
 ): RisenFloor | null {
   const rbws = new Set(
     [...before, ...after].map(({ trace, condition }) => applyCondition(trace.settings, condition).rbwHz),
@@ -25,7 +27,7 @@ export function risenFloor(
   const common = commonUnit(comparison);
 
   const rises = comparison.tracks
-    .filter(({ status, source }) => status === 'hidden' && (meantFor.length === 0 || meantFor.includes(source ?? '')))
+    .filter(({ status, source }) => status === 'hidden' && isMeant(source))
     .flatMap(({ beforeSpur }) => {
       // A line seen only after, which the noise before would have hidden, says nothing of the floor after.
       if (beforeSpur === null) return [];
@@ -33,9 +35,11 @@ export function risenFloor(
       const floors = after.map((side) => floorAt(side, spur.frequencyHz, common)).filter((floor) => floor !== null);
       if (floors.length === 0) return [];
       return [{ frequencyHz: spur.frequencyHz, riseDb: Math.max(...floors) - spur.floorDb }];
-    });
+    })
+    .filter(({ riseDb }) => riseDb >= LEAST_RISE_DB);
   if (rises.length === 0) return null;
   return {
+    spurs: rises.length,
     lowHz: rises[0]!.frequencyHz,
     highHz: rises.at(-1)!.frequencyHz,
     riseDb: median(rises.map(({ riseDb }) => riseDb)),

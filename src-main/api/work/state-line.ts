@@ -13,7 +13,8 @@ export function earlierStates(stateId: number | null, states: readonly BuildStat
 }
 
 /**
- * Designators that the fixes on the way from one state to a later one were meant for, each once. Empty where the later state does
+ * Designators that the fixes on the way from one state to a later one were meant for, each once; a fix that was taken out again on
+ * the way counts too. Empty where the later state does
  * not come from the earlier one, or nobody said what the fixes were meant for.
  */
 export function sourcesMeant(
@@ -22,12 +23,15 @@ export function sourcesMeant(
   states: readonly BuildState[],
   fixes: readonly Fix[],
 ): readonly string[] {
-  const line = earlierStates(toStateId, states).map(({ id }) => id);
-  const start = fromStateId === null ? -1 : line.indexOf(fromStateId);
+  const line = earlierStates(toStateId, states);
+  const start = line.findIndex(({ id }) => id === fromStateId);
   if (start < 0) return [];
+  const [since, until] = [Date.parse(line[start]!.at), Date.parse(line.at(-1)!.at)];
   const way = fixes.filter((fix) => {
-    const place = line.indexOf(fix.fromStateId);
-    return place >= start && line[place + 1] === fix.toStateId;
+    const place = line.findIndex(({ id }) => id === fix.fromStateId);
+    const isMade = place >= start && line[place + 1]?.id === fix.toStateId;
+    const undone = fix.undoneAt === null ? NaN : Date.parse(fix.undoneAt);
+    return isMade || (since < undone && undone <= until);
   });
   return [...new Set(way.flatMap(({ sources }) => sources))];
 }

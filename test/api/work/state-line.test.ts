@@ -7,7 +7,7 @@ const state = (id: number, parentId: number | null): BuildState => ({
   parentId,
   name: `S${id}`,
   description: '',
-  at: '2026-03-01T10:00:00Z',
+  at: `2026-03-0${id}T10:00:00Z`,
   configuration: [],
 });
 const fix = (fromStateId: number, toStateId: number, ...sources: string[]): Fix => ({
@@ -47,4 +47,10 @@ test.each([
   [1, null, []],
 ])('from state %s to %s the fixes were meant for %j', (from, to, sources) => {
   expect(sourcesMeant(from, to, states, fixes)).toEqual(sources);
+});
+
+test('a fix that was taken out between the two states is what the step was about', () => {
+  const undone = { ...fix(1, 2, 'A'), undoneAt: '2026-03-02T18:00:00Z' };
+  expect(sourcesMeant(2, 3, states, [undone])).toEqual(['A']);
+  expect(sourcesMeant(3, 4, states, [undone])).toEqual([]);
 });
