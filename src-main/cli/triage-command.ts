@@ -41,8 +41,11 @@ export async function openRun(
   collected: Collected,
 ) {
   const tables = readTables(call.tables, terminal.folder, collected);
-  for (const { file } of unusedConditions(tables.conditions ?? [], files)) {
-    collected.warn(call.tables.conditions ?? '', [`the row of ${file} means none of the captures of this call`]);
+  const unused = unusedConditions(tables.conditions ?? [], files).map(({ file }) => file);
+  if (unused.length > 0) {
+    collected.warn(call.tables.conditions ?? '', [
+      `no capture of this call is meant by the rows of ${unused.join(', ')}`,
+    ]);
   }
   // Loaded only where a register is named: the database library is a good part of a short call.
   const { register } = call.tables;

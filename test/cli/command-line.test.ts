@@ -143,7 +143,7 @@ test('conditions supply what the file does not say and are matched by file name'
       settings: { noise_statistic: 'chi-square', origin: { averages: 'conditions' } },
     },
   ]);
-  expect(err).toContain('other.csv means none of the captures');
+  expect(err).toContain('no capture of this call is meant by the rows of other.csv');
 });
 
 test('with bands a spur says in which it lies and how far it is over what is allowed', async () => {
