@@ -1,9 +1,10 @@
 import type { ReadCapture } from '../model/capture.ts';
 import { InputError } from '../model/input-problem.ts';
+import type { LevelUnit } from '../model/level-unit.ts';
 import { parseLevelUnit } from '../units/parse-unit.ts';
-import { readDelimited, type CompanionAxis } from './delimited/read-delimited.ts';
-import { detectDialect, findTables } from './delimited/find-tables.ts';
-import { splitLines, textBytes, decode } from './delimited/text.ts';
+import { readDelimited, type Beside } from './delimited/read-delimited.ts';
+import { detectDialect, findTables, sampleLines } from './delimited/find-tables.ts';
+import { decode, textBytes } from './delimited/text.ts';
 
 /** Files beside the capture, by name: an axis or a header may stand there. Only small text files are of use. */
 export type Companions = ReadonlyMap<string, Uint8Array>;
@@ -42,35 +43,54 @@ export function readCapture(bytes: Uint8Array, file: string, companions: Compani
   try {
     return readDelimited(bytes, file);
   } catch (error) {
-    const companion =
-      error instanceof InputError && /levels alone/.test(error.problem.found) ? axisBeside(file, companions) : null;
-    if (companion === null) throw error;
-    return readDelimited(bytes, file, companion);
+    const beside =
+      error instanceof InputError && /levels alone/.test(error.problem.found) ? filesBeside(file, companions) : null;
+    if (beside === null) throw error;
+    return readDelimited(bytes, file, beside);
   }
 }
 
-/** The axis in `stem.x`, one frequency a line, and the unit a header file states. */
-function axisBeside(file: string, companions: Companions): CompanionAxis | null {
+/** The axis in `stem.x`, one frequency a line, and the level unit a header file `stem.hdr` states. */
+function filesBeside(file: string, companions: Companions): Beside | null {
   const stem = file.replace(/\.[^.]*$/, '').toLowerCase();
   const beside = (ending: string): [string, Uint8Array] | null => {
-    for (const entry of companions) if (entry[0].toLowerCase() === `${stem}${ending}`) return entry;
+    for (const entry of companions)
+      if (entry[0] !== file && entry[0].toLowerCase() === `${stem}${ending}`) return entry;
     return null;
   };
   const axis = beside('.x');
   if (axis === null) return null;
   const text = textBytes(axis[1], axis[0]);
-  const lines = splitLines(text.bytes);
-  const dialect = detectDialect(text.bytes, lines);
-  if (dialect === null) return null;
-  const [table] = findTables(text.bytes, lines, dialect).tables;
+  const score = detectDialect(text.bytes, sampleLines(text.bytes));
+  if (score === null) return null;
+  const [table] = findTables(text.bytes, score.dialect, axis[0]).tables;
   if (table === undefined || table.columns.length !== 1) return null;
-  const header = beside('.hdr');
-  let unit = null;
-  if (header !== null) {
-    const words = textBytes(header[1], header[0]);
-    const label = /(?:engUnit|yUnit|y unit|level unit)\S*\s+"?([^"\s]+)"?/gi;
-    for (const match of decode(words.bytes, 0, words.bytes.length, words.encoding).matchAll(label))
-      unit ??= parseLevelUnit(match[1]!);
+  checkFrequencies(table.columns[0]!, table.firstLine, axis[0]);
+  return { axis: { file: axis[0], frequencyHz: table.columns[0]! }, unit: unitIn(beside('.hdr')) };
+}
+
+function checkFrequencies(frequencyHz: Float64Array, firstLine: number, file: string): void {
+  const bad = frequencyHz.findIndex((f, i) => !Number.isFinite(f) || (i > 0 && !(f > frequencyHz[i - 1]!)));
+  if (bad >= 0)
+    throw new InputError({
+      file,
+      place: `line ${firstLine + bad + 1}`,
+      found: `${frequencyHz[bad]!} after ${frequencyHz[bad - 1] ?? 'nothing'}`,
+      expected: 'frequencies that rise throughout',
+      wayOut: 'Check that this is the file of frequencies that belongs to the levels.',
+    });
+}
+
+/** A level unit in a header file of fixed-width keys: a key that names a unit, and a quoted or bare word behind it. */
+function unitIn(header: [string, Uint8Array] | null): LevelUnit | null {
+  if (header === null) return null;
+  const words = textBytes(header[1], header[0]);
+  const text = decode(words.bytes, 0, Math.min(words.bytes.length, 1 << 18), words.encoding);
+  for (const [, unit] of text.matchAll(
+    /(?:engUnit|yUnit|y[ _]unit|level[ _]unit)[^\s"]*[ \t]{1,80}"?([^"\s]{1,20})"?/gi,
+  )) {
+    const parsed = parseLevelUnit(unit!);
+    if (parsed !== null) return parsed;
   }
-  return { file: axis[0], frequencyHz: table.columns[0]!, unit };
+  return null;
 }

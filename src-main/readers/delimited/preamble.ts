@@ -1,298 +1,258 @@
-import type { Averaging, CaptureSettings, Detector } from '../../model/capture.ts';
-import { UNKNOWN_SETTINGS } from '../../model/capture.ts';
+import type { Averaging, CaptureSettings } from '../../model/capture.ts';
 import type { LevelUnit } from '../../model/level-unit.ts';
 import { frequencyFactor, parseLevelUnit } from '../../units/parse-unit.ts';
-import type { Dialect } from './rows.ts';
-import { BLANK } from './rows.ts';
+import { numberWithUnit, type Line } from './cells.ts';
+import type { Field } from './fields.ts';
+import {
+  averagingKind,
+  countOf,
+  detectorOf,
+  filterShapeOf,
+  secondsPer,
+  traceModeOf,
+  type TraceMode,
+} from './setting-words.ts';
+import { frequencyValue, type Statement } from './statements.ts';
 
-/** One statement of the preamble: a key in lower case with its values, as written. */
-export interface Entry {
-  readonly key: string;
-  readonly values: readonly string[];
-  readonly line: number;
-}
-
-/** Splits a line of text into trimmed cells, without quotes. */
-export function splitCells(text: string, dialect: Dialect): string[] {
-  const parts =
-    dialect.delimiter === BLANK ? text.trim().split(/\s+/) : text.split(String.fromCharCode(dialect.delimiter));
-  return parts.map((part) =>
-    part
-      .trim()
-      .replace(/^"(.*)"$/, '$1')
-      .trim(),
-  );
-}
-
-const isNumber = (text: string): boolean => /^[+-]?(\d+([.,]\d*)?|[.,]\d+)([eEdD][+-]?\d+)?$/.test(text);
-
-/**
- * Statements of a preamble in any of the usual forms: `key,value[,value…]`, `key: value`, `key = value`, several pairs side by
- * side on one line, a key with its unit in brackets. Lines that state nothing give nothing.
- */
-export function readEntries(lines: readonly { text: string; line: number }[], dialect: Dialect): Entry[] {
-  const entries: Entry[] = [];
-  const push = (key: string, values: string[], line: number): void => {
-    const plain = key
-      .replace(/^[#!%;/*\s]+/, '')
-      .replace(/[:=\s]+$/, '')
-      .trim()
-      .toLowerCase();
-    if (plain !== '' && values.length > 0) entries.push({ key: plain, values, line });
-  };
-  for (const { text, line } of lines) {
-    const bare = text.replace(/^[#!%;/*\s]+/, '');
-    // the table's delimiter may be a blank; a preamble line then still uses : or = or a comma
-    const delimiter =
-      dialect.delimiter === BLANK ? (/[;,\t]/.exec(bare)?.[0] ?? '\0') : String.fromCharCode(dialect.delimiter);
-    let cells = bare.split(delimiter).map((cell) =>
-      cell
-        .trim()
-        .replace(/^"(.*)"$/, '$1')
-        .trim(),
-    );
-    while (cells.length > 1 && cells[cells.length - 1] === '') cells = cells.slice(0, -1);
-    if (cells.length === 1) {
-      const pair = /^([^:=]{2,60}?)\s*[:=]\s*(\S.*)$/.exec(cells[0]!);
-      if (pair !== null) push(pair[1]!, [pair[2]!.trim()], line);
-      continue;
-    }
-    // key, value(s); where a later cell is text followed by a value, another pair begins
-    let i = 0;
-    while (i < cells.length) {
-      const key = cells[i++]!;
-      const values: string[] = [];
-      const inline = /^([^:=]{2,60}?)\s*[:=]\s*(\S.*)$/.exec(key);
-      if (inline !== null && cells.length > 1 && !/[:=]\s*$/.test(key)) values.push(inline[2]!.trim());
-      while (i < cells.length) {
-        const startsPair = values.length > 0 && looksLikeKey(cells[i]!) && i + 1 < cells.length && cells[i + 1] !== '';
-        if (startsPair) break;
-        values.push(cells[i++]!);
-      }
-      push(inline !== null && values[0] === inline[2]!.trim() ? inline[1]! : key, values, line);
-    }
-  }
-  return entries;
-}
-
-function looksLikeKey(text: string): boolean {
-  return KEYS.some(([pattern]) => pattern.test(text.toLowerCase())) && !isNumber(text);
-}
-
-type Field =
-  | 'rbw'
-  | 'rbwShape'
-  | 'vbw'
-  | 'averages'
-  | 'averaging'
-  | 'detector'
-  | 'traceType'
-  | 'attenuation'
-  | 'gain'
-  | 'sweepTime'
-  | 'referenceLevel'
-  | 'start'
-  | 'stop'
-  | 'centre'
-  | 'span'
-  | 'points'
-  | 'step'
-  | 'levelUnit'
-  | 'frequencyUnit'
-  | 'date'
-  | 'traceName'
-  | 'accuracy'
-  | 'passed over';
-
-/** What a key may be called. Order matters: the first that fits wins. */
-const KEYS: readonly (readonly [RegExp, Field])[] = [
-  [
-    /^(rbw|res(olution)?\.? ?b(and)?w(idth)?|resolution bandwidth)\b.*(shape|filter ?(type|bw)|3 ?db|6 ?db)/,
-    'rbwShape',
-  ],
-  [/^rbw filter bw/, 'rbwShape'],
-  [/^vbw\/rbw|^rbw\/vbw|^rbw filter/, 'passed over'],
-  [
-    /^(rbw|res\.? ?bw|res(olution)?\.? ?b(and)?w(idth)?|if ?bw|if bandwidth|bandbreite|auflösebandbreite)\b(?!.*auto)/,
-    'rbw',
-  ],
-  [/^(vbw|vid(eo)?\.? ?b(and)?w(idth)?)\b/, 'vbw'],
-  [/^(avg|average|averaging|trace average)[ _]?(type|mode|kind|method)|^averaging$/, 'averaging'],
-  [
-    /^((number|no\.?|num|n)( of)?[ _]?)?(averages?|avgs?|sweeps averaged|sweeps|mittelungen)\b([ _]?(count|number))?$|^(average|avg|averaging|sweep)[ _]?(count|number|factor)/,
-    'averages',
-  ],
-  [/^(trace )?detector( type| mode)?\b|^detektor/, 'detector'],
-  [/^trace[ _]?(type|mode)|^trace 1 mode|^display mode/, 'traceType'],
-  [/^(rf |input |mech(anical)? )?att(en(uation|uator)?)?\b/, 'attenuation'],
-  [/^(pre-?amp(lifier)? gain|external gain|gain)\b/, 'gain'],
-  [/^(sweep ?time|swt|acquisition time)\b/, 'sweepTime'],
-  [/^ref(erence)?\.?( ?level)?( |$|\()(?!.*offset)/, 'referenceLevel'],
-  [/^(start|begin|f ?start|freq(uency)? ?start)([ _-]?freq(uency)?)?\b|^startfrequenz/, 'start'],
-  [/^(stop|end|f ?stop|freq(uency)? ?stop)([ _-]?freq(uency)?)?\b|^stoppfrequenz|^stopfrequenz/, 'stop'],
-  [/^(cent(er|re)|cf|mittenfrequenz)([ _-]?freq(uency)?)?\b/, 'centre'],
-  [/^span([ _-]?freq(uency)?)?\b/, 'span'],
-  [/^(step|freq(uency)? ?step|bin ?width|frequency resolution)\b/, 'step'],
-  [
-    /^((number|no\.?|num)( of)?[ _]?)?(sweep |trace |data )?points?( count)?$|^num points|^messpunkte|^values$/,
-    'points',
-  ],
-  [/^(y|level|amplitude|trace)[ _-]*(axis)?[ _-]*units?$|^trace data$|^unit$|^units$|^level$|^einheit$/, 'levelUnit'],
-  [/^(x|freq(uency)?)[ _-]*(axis)?[ _-]*units?$/, 'frequencyUnit'],
-  [/^(date|time|datum|timestamp|acquisition start|recorded|taken)\b/, 'date'],
-  [/^trace[ _]?name/, 'traceName'],
-  [/^frequency accuracy|^reference accuracy/, 'accuracy'],
-];
-
-/** Everything a preamble said, by trace where it said it by trace. */
+/** What a preamble says of one block of traces. */
 export interface Preamble {
-  settingsFor(trace: number, traces: number): CaptureSettings;
-  nameOf(trace: number, traces: number): string | null;
   readonly startHz: number | null;
   readonly stopHz: number | null;
   readonly stepHz: number | null;
   readonly points: number | null;
-  readonly levelUnits: readonly LevelUnit[];
   readonly frequencyFactor: number | null;
+  readonly saysSampleRate: boolean;
   readonly warnings: readonly string[];
+  /** @param words what the column's own name says, used where no statement does */
+  settingsFor(trace: number, traces: number, words: string): { settings: CaptureSettings; warnings: string[] };
+  nameOf(trace: number, traces: number): string | null;
+  levelUnitOf(trace: number, traces: number): LevelUnit | null;
+  /** The unit of the reference level: a hint to the level unit, no statement of it. */
+  readonly referenceUnit: LevelUnit | null;
 }
 
-/** A number with an optional unit behind it: 3 kHz, 1,5E+6;Hz, -20 dBm. `unit` is '' where there is none. */
-export function numberWithUnit(text: string, nextCell: string | undefined): { value: number; unit: string } | null {
-  const match = /^([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?)\s*([a-zA-Zµμ%].*)?$/.exec(text.trim());
-  if (match === null) return null;
-  const value = Number(match[1]!.replace(',', '.'));
-  if (!Number.isFinite(value)) return null;
-  let unit = match[2]?.trim() ?? '';
-  if (unit === '' && nextCell !== undefined && !isNumber(nextCell)) unit = nextCell.trim();
-  return { value, unit };
-}
-
-export function readPreamble(entries: readonly Entry[]): Preamble {
-  const byField = new Map<Field, Entry>();
-  const levelUnits: LevelUnit[] = [];
+/**
+ * Puts the statements of a preamble together.
+ *
+ * Where one thing is stated twice with different values, the later scope wins: `own` (lines between two blocks) over `common` (lines
+ * above all blocks). Two values in one scope are a contradiction: nothing is taken, and it is said.
+ *
+ * @param lines the preamble's lines, for dates that stand on a line alone
+ */
+export function readPreamble(
+  common: readonly Statement[],
+  own: readonly Statement[],
+  lines: readonly Line[],
+): Preamble {
   const warnings: string[] = [];
-  for (const entry of entries) {
-    const key = entry.key.replace(/\s*[([].*$/, '').trim();
-    for (const [pattern, field] of KEYS) {
-      if (!pattern.test(key)) continue;
-      if (field === 'levelUnit') {
-        for (const value of entry.values) {
-          const unit = parseLevelUnit(value.replace(/^\(?unit:?/i, '').replace(/[()]/g, ''));
-          if (unit !== null) levelUnits.push(unit);
-        }
-      } else if (!byField.has(field)) byField.set(field, entry);
-      break;
+  const all = (field: Field): readonly Statement[] => {
+    const near = own.filter((statement) => statement.field === field);
+    return near.length > 0 ? near : common.filter((statement) => statement.field === field);
+  };
+  const general = (field: Field): Statement | null => all(field).find(({ trace }) => trace === null) ?? null;
+
+  /** The text of a field for one trace: the statement that names the trace, its place among as many values as traces, or the only one. */
+  const textFor = (field: Field, trace: number, traces: number): string | null => {
+    const statements = all(field);
+    const named = statements.find((statement) => statement.trace === trace);
+    if (named !== undefined) return named.values[0]!;
+    const open = statements.filter((statement) => statement.trace === null);
+    if (open.length === 0) return null;
+    if (traces > 1 && open.length === traces && new Set(open.map(({ values }) => values[0])).size > 1)
+      return open[trace]!.values[0]!;
+    const { values } = open[0]!;
+    return (traces > 1 && values.length >= traces && values[trace] !== '' ? values[trace] : values[0]) ?? null;
+  };
+
+  /** Every distinct number stated for a field in its scope, in Hz; two of them are a contradiction. */
+  const onlyFrequency = (field: Field, name: string): number | null => {
+    const statements = all(field).filter((statement) => statement.trace === null);
+    const read = statements.map(frequencyValue).filter((value) => value !== null);
+    const distinct = [...new Set(read)];
+    if (distinct.length > 1) {
+      warnings.push(`The file states ${name} as ${distinct.join(' Hz and ')} Hz: it is taken as unknown.`);
+      return null;
     }
-  }
+    return distinct[0] ?? null;
+  };
+  const positive = (value: number | null): number | null => (value !== null && value > 0 ? value : null);
 
-  const frequency = (field: Field): number | null => {
-    const entry = byField.get(field);
-    if (entry === undefined) return null;
-    const read = numberWithUnit(entry.values[0]!, entry.values[1]);
-    if (read === null) return null;
-    const bracket = /[([]\s*([a-zA-Z]+)\s*[)\]]/.exec(entry.key)?.[1] ?? '';
-    const factor = frequencyFactor(read.unit.split(/[\s(]/)[0]!) ?? frequencyFactor(bracket) ?? 1;
-    return read.value * factor;
-  };
-  const number = (field: Field, trace = 0): number | null => {
-    const entry = byField.get(field);
-    if (entry === undefined) return null;
-    const cell = entry.values[trace] ?? entry.values[0]!;
-    const read = numberWithUnit(cell, undefined);
-    return read === null ? null : read.value;
-  };
-  const text = (field: Field, trace: number, traces: number): string | null => {
-    const entry = byField.get(field);
-    if (entry === undefined) return null;
-    const value = entry.values.length >= traces && traces > 1 ? entry.values[trace] : entry.values[0];
-    return value === undefined || value === '' ? null : value;
-  };
+  const centreHz = onlyFrequency('centre', 'the centre frequency');
+  const spanHz = positive(onlyFrequency('span', 'the span'));
+  const fromSpan = (sign: number): number | null =>
+    centreHz !== null && spanHz !== null ? centreHz + (sign * spanHz) / 2 : null;
+  const startHz = onlyFrequency('start', 'the start frequency') ?? fromSpan(-1);
+  const stopHz = onlyFrequency('stop', 'the stop frequency') ?? fromSpan(1);
 
-  const centreHz = frequency('centre');
-  const spanHz = frequency('span');
-  const startHz = frequency('start') ?? (centreHz !== null && spanHz !== null ? centreHz - spanHz / 2 : null);
-  const stopHz = frequency('stop') ?? (centreHz !== null && spanHz !== null ? centreHz + spanHz / 2 : null);
+  const statedRbw = positive(onlyFrequency('rbw', 'the RBW'));
+  const noiseBandwidth = positive(onlyFrequency('noiseBandwidth', 'the noise bandwidth'));
+  const bandwidth = positive(onlyFrequency('bandwidth', 'the bandwidth'));
+  if (statedRbw === null && noiseBandwidth === null && bandwidth !== null)
+    warnings.push(`“${general('bandwidth')!.key}” (${bandwidth} Hz) is taken to be the resolution bandwidth.`);
+  const rbwHz = statedRbw ?? noiseBandwidth ?? bandwidth;
+  const rbwText = [general('rbwShape')?.values[0], general('rbw')?.values.join(' '), general('rbw')?.key].join(' ');
+  const rbwShape = statedRbw === null && noiseBandwidth !== null ? 'noise' : filterShapeOf(rbwText);
+  const vbwHz = positive(onlyFrequency('vbw', 'the VBW'));
+
+  const reference = general('referenceLevel');
+  const referenceRead = reference === null ? null : numberWithUnit(reference.values[0]!);
+  const referenceUnit =
+    parseLevelUnit(referenceRead?.unit ?? '') ??
+    parseLevelUnit(reference?.values[1] ?? '') ??
+    parseLevelUnit(reference?.keyUnit ?? '');
+
+  const unitsIn = (field: Field): LevelUnit[] =>
+    all(field).flatMap(({ values, keyUnit }) =>
+      [...values, keyUnit].flatMap((value) => {
+        const unit = parseLevelUnit(value.replace(/^\(?unit ?[:=]?/i, '').replace(/\)$/, ''));
+        return unit === null ? [] : [unit];
+      }),
+    );
+  const levelUnits = [...unitsIn('levelUnit'), ...unitsIn('units')];
+  const statedFactor = [...all('frequencyUnit'), ...all('units')]
+    .flatMap(({ values }) => values.map(frequencyFactor))
+    .find((factor) => factor !== null);
 
   return {
     startHz,
     stopHz,
-    stepHz: frequency('step'),
-    points: number('points'),
-    levelUnits,
-    frequencyFactor: frequencyFactor(byField.get('frequencyUnit')?.values[0] ?? ''),
+    stepHz: positive(onlyFrequency('step', 'the step')),
+    points: countOf(general('points')?.values[0] ?? null),
+    frequencyFactor: statedFactor ?? null,
+    saysSampleRate: all('sampleRate').length > 0,
     warnings,
-    nameOf: (trace, traces) => text('traceName', trace, traces),
-    settingsFor(trace, traces): CaptureSettings {
-      const traceType = text('traceType', trace, traces);
-      const averagingText = text('averaging', trace, traces);
-      const detectorText = text('detector', trace, traces);
-      const count = number('averages', trace);
-      const sweep = byField.get('sweepTime');
-      const sweepRead = sweep === undefined ? null : numberWithUnit(sweep.values[0]!, sweep.values[1]);
-      const averaging = averagingOf(traceType, averagingText, count);
-      const shape = text('rbwShape', trace, traces);
-      const accuracy = number('accuracy');
-      return {
-        ...UNKNOWN_SETTINGS,
-        rbwHz: positive(frequency('rbw')),
-        rbwShape: shape === null ? null : /6/.test(shape) ? '6 dB' : /3/.test(shape) ? '3 dB' : null,
-        vbwHz: positive(frequency('vbw')),
-        averages: averaging === 'none' ? 1 : count !== null && count >= 1 ? count : null,
-        averaging,
-        detector: detectorOf(detectorText),
-        attenuationDb: number('attenuation', 0),
-        gainDb: number('gain', 0),
-        sweepTimeS:
-          sweepRead === null
-            ? null
-            : sweepRead.value * (/^ms/i.test(sweepRead.unit) ? 1e-3 : /^[uµμ]s/i.test(sweepRead.unit) ? 1e-6 : 1),
-        referenceLevel: number('referenceLevel', 0),
-        frequencyAccuracyPpm: accuracy,
-        takenAt:
-          byField.get('date')?.key.includes('/') === true ? null : (byField.get('date')?.values.join(' ') ?? null),
+    referenceUnit,
+    nameOf: (trace, traces) => textFor('traceName', trace, traces),
+    levelUnitOf: (trace, traces) => (levelUnits.length === traces ? levelUnits[trace]! : (levelUnits[0] ?? null)),
+    settingsFor(trace, traces, words) {
+      const own: string[] = [];
+      const averaging = averagingFor(trace, traces, words, textFor, own);
+      const detectorText = textFor('detector', trace, traces);
+      const stated = detectorOf(detectorText);
+      const named = stated === 'unknown' ? detectorOf(detectorWordIn(words)) : 'unknown';
+      if (named !== 'unknown') own.push(`The detector of “${words}” is taken from that name.`);
+      const number = (field: Field): number | null =>
+        numberWithUnit(textFor(field, trace, traces) ?? '')?.value ??
+        numberWithUnit(general(field)?.values[0] ?? '')?.value ??
+        null;
+      const gain = general('gain');
+      const gainText = gain?.values.map((value) => numberWithUnit(value)).find((read) => read !== null);
+      const settings: CaptureSettings = {
+        rbwHz,
+        rbwShape,
+        vbwHz,
+        averages: averaging.averages,
+        averaging: averaging.kind,
+        detector: stated === 'unknown' ? named : stated,
+        attenuationDb: number('attenuation'),
+        gainDb: gainText?.value ?? null,
+        sweepTimeS: sweepTime(general('sweepTime')),
+        referenceLevel: referenceRead?.value ?? null,
+        frequencyAccuracyPpm: accuracyPpm(general('accuracy')),
+        takenAt: takenAt(all('date'), lines),
       };
+      return { settings, warnings: own };
     },
   };
 }
 
-function positive(value: number | null): number | null {
-  return value !== null && value > 0 ? value : null;
+const MODE_WORD = /max ?-?_?hold|maxhold|min ?-?_?hold|clear ?\/? ?write|\baverage\b|\bavg\b/i;
+
+function detectorWordIn(words: string): string | null {
+  return (
+    /quasi-?peak|\bqp\b|\brms\b|\b(?:pos(?:itive)?[ -])?peak\b(?! ?hold)|\bsample\b|\bnegative peak\b|\bpk\b/i.exec(
+      words,
+    )?.[0] ?? null
+  );
 }
 
-/** The averaging of a trace from its mode (max hold, clear/write, average), the kind of averaging and the number of sweeps. */
-function averagingOf(traceType: string | null, kind: string | null, count: number | null): Averaging {
-  const mode = (traceType ?? '').toLowerCase();
-  if (/max/.test(mode)) return 'max-hold';
-  if (/min/.test(mode)) return 'min-hold';
-  const byKind = averagingKind(kind);
-  if (/clear|write|live|view|blank|single/.test(mode) && !/av/.test(mode) && (count === null || count <= 1)) {
-    // the stated kind of averaging acts within the sweep only; one sweep is one look of it
-    return /clear|write|single/.test(mode) ? 'none' : byKind;
+/**
+ * The averaging of a trace from its mode (max hold, clear/write, average), the kind of averaging and the number of sweeps.
+ * Clear/write with more than one sweep stated is a contradiction: both stay unknown.
+ */
+function averagingFor(
+  trace: number,
+  traces: number,
+  words: string,
+  textFor: (field: Field, trace: number, traces: number) => string | null,
+  warnings: string[],
+): { kind: Averaging; averages: number | null } {
+  const kindText = textFor('averaging', trace, traces);
+  const countText = textFor('averages', trace, traces) ?? (countOf(kindText) === null ? null : kindText);
+  let mode: TraceMode = traceModeOf(textFor('traceMode', trace, traces));
+  if (mode === null) {
+    mode = traceModeOf(MODE_WORD.exec(words)?.[0] ?? null);
+    if (mode === 'max-hold' || mode === 'min-hold')
+      warnings.push(`That “${words}” is a ${mode} is taken from its name.`);
   }
-  if (byKind === 'unknown' && count === 1) return 'none';
-  return byKind;
+  const count = countOf(countText);
+  const kind =
+    averagingKind(countOf(kindText) === null ? kindText : null) === 'unknown'
+      ? kindIn(countText, kindText)
+      : averagingKind(kindText);
+  const sweeps = count !== null && count >= 1 ? count : null;
+  if (mode === 'max-hold' || mode === 'min-hold') return { kind: mode, averages: sweeps };
+  if (kind === 'none') return { kind, averages: 1 };
+  if (mode === 'single' && (sweeps ?? 1) > 1) {
+    warnings.push(`The file says single sweeps (clear/write) and ${sweeps} averages: neither is taken.`);
+    return { kind: 'unknown', averages: null };
+  }
+  if (mode === 'single') return { kind: 'none', averages: 1 };
+  // a kind of averaging with one sweep acts within the sweep only
+  if (mode !== 'average' && sweeps === 1) return { kind: kind === 'unknown' ? 'none' : kind, averages: 1 };
+  return { kind, averages: sweeps };
 }
 
-export function averagingKind(text: string | null): Averaging {
-  const plain = (text ?? '').toLowerCase();
-  if (/max/.test(plain)) return 'max-hold';
-  if (/min/.test(plain)) return 'min-hold';
-  if (/log|video|db/.test(plain)) return 'log';
-  if (/rms|power|pwr|lin.*pow|leistung/.test(plain)) return 'power';
-  if (/volt|amplitude|linear/.test(plain)) return 'voltage';
-  if (/^(none|off|no)$/.test(plain)) return 'none';
-  return 'unknown';
+/** `64 (power)`, `Off`, `On`: a kind of averaging beside a count. */
+function kindIn(countText: string | null, kindText: string | null): Averaging {
+  const beside = /[a-z]+/i.exec(countText ?? '')?.[0] ?? null;
+  const byCount = averagingKind(beside === null ? countText : (countText ?? '').replace(/[\d\s()]+/g, ' ').trim());
+  return byCount !== 'unknown' && countText !== '0'
+    ? byCount
+    : averagingKind(countOf(kindText) === null ? kindText : null);
 }
 
-export function detectorOf(text: string | null): Detector {
-  const plain = (text ?? '').toLowerCase();
-  if (/quasi|^qp/.test(plain)) return 'quasi-peak';
-  if (/neg|min/.test(plain)) return 'negative-peak';
-  if (/peak|^pk|pos|max/.test(plain)) return 'positive-peak';
-  if (/sample|samp/.test(plain)) return 'sample';
-  if (/rms/.test(plain)) return 'rms';
-  if (/av/.test(plain)) return 'average';
-  if (/norm|rosen|auto/.test(plain)) return 'normal';
-  return 'unknown';
+function sweepTime(statement: Statement | null): number | null {
+  if (statement === null) return null;
+  const read = numberWithUnit(statement.values[0]!);
+  if (read === null) return null;
+  const stated =
+    read.unit !== '' ? read.unit : statement.keyUnit !== '' ? statement.keyUnit : (statement.values[1] ?? '');
+  return read.value * (secondsPer(stated) ?? 1);
+}
+
+function accuracyPpm(statement: Statement | null): number | null {
+  if (statement === null) return null;
+  const read = numberWithUnit(statement.values[0]!.replace(/^(?:\+\/?-|±)\s*/, ''));
+  if (read === null) return null;
+  const unit = (
+    read.unit !== '' ? read.unit : statement.keyUnit !== '' ? statement.keyUnit : (statement.values[1] ?? '')
+  ).toLowerCase();
+  if (unit.startsWith('ppm')) return read.value;
+  if (unit.startsWith('ppb')) return read.value / 1000;
+  // a bare number is a ratio where it is as small as one
+  return unit === '' && read.value < 1e-3 ? read.value * 1e6 : null;
+}
+
+const DATE = /\b(?:\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[./-](?:\d{1,2}|[a-z]{3})[./-] ?\d{2,4})\b/i;
+const TIME = /\b\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?\b/;
+
+/** When the capture was taken, as written: a statement, else a line that is a date and little more. */
+function takenAt(statements: readonly Statement[], lines: readonly Line[]): string | null {
+  const stated = statements.map(({ values }) => values.join(' ').trim()).find((text) => DATE.test(text));
+  if (stated !== undefined) {
+    const time = TIME.test(stated)
+      ? undefined
+      : statements.map(({ values }) => values[0]!).find((text) => TIME.test(text) && !DATE.test(text));
+    return time === undefined ? stated : `${stated} ${time}`;
+  }
+  for (const { text } of lines.slice(0, 60)) {
+    const date = DATE.exec(text);
+    const time = TIME.exec(text);
+    if (date !== null && time !== null && text.length < 80) {
+      const from = Math.min(date.index, time.index);
+      return text.slice(from, Math.max(date.index + date[0].length, time.index + time[0].length)).replace(/\s+/g, ' ');
+    }
+  }
+  return null;
 }

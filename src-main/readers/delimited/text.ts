@@ -40,6 +40,8 @@ export function textBytes(input: Uint8Array, file: string): TextBytes {
     }
   if (probe.length >= 8 && oddNul > 0.45 * probe.length && evenNul < 0.02 * probe.length)
     return { bytes: fromUtf16(input, 0, true), encoding: 'UTF-16', nulBytes: 0 };
+  if (probe.length >= 8 && evenNul > 0.45 * probe.length && oddNul < 0.02 * probe.length)
+    return { bytes: fromUtf16(input, 0, false), encoding: 'UTF-16', nulBytes: 0 };
 
   refuseBinary(input.subarray(start), file);
   let nulBytes = 0;
@@ -118,41 +120,19 @@ export function decode(bytes: Uint8Array, from: number, to: number, encoding: Te
     else if (b >= 0xe0 && b < 0xf0 && i + 2 < to) {
       text += String.fromCharCode(((b & 15) << 12) | ((bytes[i + 1]! & 63) << 6) | (bytes[i + 2]! & 63));
       i += 2;
-    } else text += '\ufffd';
+    } else text += '\ufffd'; // also four-byte characters: no setting is written in them
   }
   return text;
 }
 
-/** Where each line starts and ends. Any run of CR and LF counts one line end per LF, or per CR where there is no LF. */
-export interface LineTable {
-  readonly count: number;
-  readonly starts: Uint32Array;
-  readonly ends: Uint32Array;
+/** The byte that ends a line: LF where the text has any, else CR. CRs before an LF belong to the line end. */
+export function lineEndOf(bytes: Uint8Array): number {
+  return bytes.includes(10) ? 10 : 13;
 }
 
-export function splitLines(bytes: Uint8Array): LineTable {
-  const n = bytes.length;
-  let feeds = 0;
-  let returns = 0;
-  for (let i = 0; i < n; i++) {
-    if (bytes[i] === 10) feeds++;
-    else if (bytes[i] === 13) returns++;
-  }
-  const stop = feeds > 0 ? 10 : 13;
-  const size = (feeds > 0 ? feeds : returns) + 1;
-  const starts = new Uint32Array(size);
-  const ends = new Uint32Array(size);
-  let count = 0;
-  let start = 0;
-  for (let i = 0; i <= n; i++) {
-    if (i < n && bytes[i] !== stop) continue;
-    let end = i;
-    while (end > start && (bytes[end - 1] === 13 || bytes[end - 1] === 26 || bytes[end - 1] === 12)) end--;
-    if (i < n || end > start) {
-      starts[count] = start;
-      ends[count++] = end;
-    }
-    start = i + 1;
-  }
-  return { count, starts, ends };
+/** Where the text of a line ends whose line end (or the end of the file) is at `stop`: CRs, form feeds and ^Z are cut off. */
+export function endOfText(bytes: Uint8Array, start: number, stop: number): number {
+  let end = stop;
+  while (end > start && (bytes[end - 1] === 13 || bytes[end - 1] === 26 || bytes[end - 1] === 12)) end--;
+  return end;
 }
