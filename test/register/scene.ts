@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { createRegister, openRegister, type Register, type RegisterOptions } from '../../src-main/register/register.ts';
+import { RegisterError } from '../../src-main/register/register-error.ts';
 import { capture, condition } from './scene-data.ts';
 
 let second = 0;
@@ -33,3 +34,16 @@ export function take(register: Register, file: string, seed = 0) {
   const { capture: made, bytes } = capture(file, seed);
   return register.captures.add(made, bytes, condition(file), 0);
 }
+
+/** The refusal that an act ends in; an act that goes through fails the test. */
+export function refusalOf(act: () => unknown): RegisterError {
+  try {
+    act();
+  } catch (error) {
+    if (error instanceof RegisterError) return error;
+    throw error;
+  }
+  throw new Error('nothing was refused');
+}
+
+export const codeOf = (act: () => unknown): string => refusalOf(act).code;
