@@ -61,7 +61,7 @@ export async function openRun(
 /** One capture from file to result, kept where a register is open; null where it was refused (the reason is collected). */
 export function triageNamed(file: string, run: Run): TriagedCapture | null {
   const { call, tables, terminal, collected, sources } = run;
-  return collected.attempt(file, () => {
+  const done = collected.attempt(file, () => {
     const step = stepTeller(terminal, file);
     step('reading');
     const { capture, bytes } = openNamed(file, terminal.folder);
@@ -78,10 +78,15 @@ export function triageNamed(file: string, run: Run): TriagedCapture | null {
     const warnings = [...chosen.warnings, ...refusedTables(tables)];
     const bands = run.bands.length === 0 ? [] : spurBands(triage.spurs, run.bands, chosen.trace.unit);
     const triaged: TriagedCapture = { ...chosen, capture, condition, sources, triage, bands, warnings };
-    run.keeper?.keep(triaged, bytes);
     collected.warn(file, [...capture.warnings, ...warnings, ...triage.warnings]);
-    return triaged;
+    return { triaged, bytes };
   });
+  if (done === null) return null;
+  // A result that cannot be kept (disk full, register locked) is still a result.
+  if (run.keeper !== null) {
+    collected.attempt(call.tables.register ?? '', () => run.keeper?.keep(done.triaged, done.bytes));
+  }
+  return done.triaged;
 }
 
 function refusedTables({ refused }: TablesInput): string[] {

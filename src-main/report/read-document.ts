@@ -12,11 +12,27 @@ export function readDocument(captures: readonly Capture[], problems: readonly In
       file: capture.file,
       sha256: capture.sha256,
       layout: capture.layout,
+      ...analysed(capture),
       traces: capture.traces.map(traceDocument),
       warnings: capture.warnings,
     })),
     problems: problems.map(problemDocument),
   });
+}
+
+/** The trace that a triage would take, under the same names as in its document. */
+function analysed({ traces }: Capture) {
+  const index = traces.findIndex(({ level }) => level.some((value) => !Number.isNaN(value)));
+  const trace = traces[index] ?? traces[0]!;
+  return {
+    trace_number: Math.max(0, index) + 1,
+    points: trace.frequencyHz.length,
+    start_hz: trace.frequencyHz[0]!,
+    stop_hz: trace.frequencyHz.at(-1)!,
+    rbw_hz: trace.settings.rbwHz,
+    unit: trace.unit.name,
+    averages: trace.settings.averages,
+  };
 }
 
 function traceDocument(trace: Trace) {

@@ -147,6 +147,13 @@ export const READ_SHAPE: Shape = {
           file: 'text',
           sha256: 'text',
           layout: 'text',
+          trace_number: 'number',
+          points: 'number',
+          start_hz: 'number',
+          stop_hz: 'number',
+          rbw_hz: 'number or null',
+          unit: 'text',
+          averages: 'number or null',
           warnings: { listOf: 'text' },
           traces: {
             listOf: {

@@ -22,3 +22,11 @@ test('a trace without a value has no extremes and says why', () => {
     ],
   });
 });
+
+test('the first trace with a value is told under the names of the triage document', () => {
+  const blank = traceOf({ level: new Float64Array(6).fill(NaN) });
+  const document = readDocument([{ ...capture, traces: [blank, traceOf({ label: 'live' })] }], []);
+  expect(document).toMatchObject({
+    captures: [{ trace_number: 2, points: 6, unit: 'dBm', rbw_hz: 1000, averages: null }],
+  });
+});
