@@ -6,7 +6,7 @@ import { matchHarmonics, type SupportedComb } from './comb-support.ts';
 import { explainLines } from './explain-lines.ts';
 import { buildLineTable, type LineTable } from './line-table.ts';
 import { addNearNominal } from './near-nominal.ts';
-import { possibleOwners } from './ownership.ts';
+import { partsOfOneSource, possibleOwners } from './ownership.ts';
 import { contextOf, dropUnneeded, selectCombs, unexplainedLines, type AcceptedComb } from './select-combs.ts';
 import { sourceRanges, type SourceRange } from './source-scopes.ts';
 import { findUnknownCombs } from './unknown-combs.ts';
@@ -99,31 +99,42 @@ function attributeLines(input: AttributionInput): AttributionResult {
   }
 
   const owners = possibleOwners(combs, searched);
-  const settled = combs.map((comb, c) => isSettled(c, combs, owners, comb));
+  const partOf = partsOfOneSource(combs, owners);
+  const settled = combs.map((comb, c) => isSettled(c, combs, owners, partOf, comb));
   const all = contextOf(selection, new Uint8Array(lines.count).fill(1));
   const free = contextOf(selection, unexplainedLines(selection, combs));
   const claimed = new Set(owners.flat().map((s) => searched[s]!.source.designator));
   const explanations = addNearNominal(
-    explainLines(all, free, combs, owners, searched, settled),
+    explainLines(all, free, combs, owners, searched, settled, partOf),
     free,
     ranges.filter((range) => !claimed.has(range.source.designator)),
   );
 
-  const described = combs.map((accepted, c): Comb => {
-    const { comb, scope } = accepted;
-    const { firstHarmonic, matches } = matchHarmonics(all, comb.fit, scope.maxHarmonic);
-    const harmonicsExpected = Array.from(matches, (_, j) => firstHarmonic + j);
+  const described = combs.flatMap((accepted, c): Comb[] => {
+    if (partOf[c] !== c) return [];
+    const { comb } = accepted;
+    const seen = new Set<number>();
+    let harmonicsExpected: number[] = [];
+    for (const [d, part] of combs.entries()) {
+      if (partOf[d] !== c) continue;
+      const { firstHarmonic, matches } = matchHarmonics(all, part.comb.fit, part.scope.maxHarmonic);
+      const harmonics = Array.from(matches, (_, j) => firstHarmonic + j);
+      if (d === c) harmonicsExpected = harmonics;
+      for (const [j, line] of matches.entries()) if (line >= 0) seen.add(harmonics[j]!);
+    }
     const names = owners[c]!.map((s) => searched[s]!.source.designator);
     const single = names.length === 1 && settled[c]!;
-    return {
-      source: single ? names[0]! : null,
-      fundamentalHz: comb.fit.fundamentalHz,
-      fundamentalSigmaHz: comb.fit.sigmaHz,
-      harmonicsSeen: harmonicsExpected.filter((_, j) => matches[j]! >= 0),
-      harmonicsExpected,
-      chance: 10 ** comb.log10Chance,
-      couldAlsoBe: single ? [] : names,
-    };
+    return [
+      {
+        source: single ? names[0]! : null,
+        fundamentalHz: comb.fit.fundamentalHz,
+        fundamentalSigmaHz: comb.fit.sigmaHz,
+        harmonicsSeen: [...seen].sort((x, y) => x - y),
+        harmonicsExpected,
+        chance: 10 ** comb.log10Chance,
+        couldAlsoBe: single ? [] : names,
+      },
+    ];
   });
 
   const notSeen = input.sources.flatMap((source): SourceNotSeen[] =>
@@ -165,12 +176,14 @@ function isSettled(
   c: number,
   combs: readonly AcceptedComb[],
   owners: readonly (readonly number[])[],
+  partOf: readonly number[],
   { comb }: { comb: SupportedComb },
 ): boolean {
   const own = owners[c]!;
   if (own.length !== 1) return true;
   return owners.every(
-    (others, d) => d === c || !others.includes(own[0]!) || comb.log10Chance <= 3 * combs[d]!.comb.log10Chance,
+    (others, d) =>
+      partOf[d] === partOf[c] || !others.includes(own[0]!) || comb.log10Chance <= 3 * combs[d]!.comb.log10Chance,
   );
 }
 

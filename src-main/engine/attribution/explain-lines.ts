@@ -27,7 +27,7 @@ interface Claim {
  * Says of every line which comb or combs it belongs to.
  *
  * @param context with all lines active @param free coverage of the lines that no comb explains
- * @param owners possible owners of each comb (indices into ranges) @param names label of each comb without owner: u1, u2 …
+ * @param owners possible owners of each comb (indices into ranges) @param partOf combs that are fits of one source (see ownership)
  */
 export function explainLines(
   context: SearchContext,
@@ -36,6 +36,7 @@ export function explainLines(
   owners: readonly (readonly number[])[],
   ranges: readonly SourceRange[],
   settled: readonly boolean[],
+  partOf: readonly number[],
 ): LineExplanation[] {
   const { lines } = context;
   const claims: Claim[][] = Array.from({ length: lines.count }, () => []);
@@ -68,7 +69,7 @@ export function explainLines(
       });
     }
   }
-  return claims.map((list, line) => explainOne(list, line, context, combs, owners, ranges, settled));
+  return claims.map((list, line) => explainOne(list, line, context, combs, owners, ranges, settled, partOf));
 }
 
 function explainOne(
@@ -79,7 +80,18 @@ function explainOne(
   owners: readonly (readonly number[])[],
   ranges: readonly SourceRange[],
   settled: readonly boolean[],
+  partOf: readonly number[],
 ): LineExplanation {
+  // two fits of one wandering source are one claim: the nearer fit speaks
+  claims = claims.filter((claim) =>
+    claims.every(
+      (other) =>
+        other === claim ||
+        partOf[other.comb] !== partOf[claim.comb] ||
+        other.z2 > claim.z2 ||
+        (other.z2 === claim.z2 && other.comb > claim.comb),
+    ),
+  );
   const weight = (claim: Claim): number => Math.log(claim.visible) - claim.z2 / 2;
   claims.sort((a, b) => weight(b) - weight(a));
   const toCandidates = (claim: Claim): Candidate[] => {

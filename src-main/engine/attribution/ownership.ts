@@ -97,3 +97,36 @@ function largestMatching(
   for (let c = 0; c < fits.length; c++) if (c !== fixed?.comb && augment(c, new Uint8Array(sources))) size++;
   return size;
 }
+
+/** Two fits of one source differ by less than this: more than any drift within a sweep. See LARGEST_DRIFT of the comb fit. */
+const WANDER = 1e-3;
+/** Share of a fit's lines that may stand beside lines of the other fit at the same harmonics. */
+const SIDE_BY_SIDE = 0.2;
+
+/**
+ * A source that wanders unevenly during one sweep can take two fits: each explains a part of its teeth. Such fits have one and the
+ * same only owner, nearly one fundamental, and hardly ever two different lines at one harmonic.
+ *
+ * @returns for each comb the index of the better-supported comb it is part of, or its own
+ */
+export function partsOfOneSource(combs: readonly AcceptedComb[], owners: readonly (readonly number[])[]): number[] {
+  const order = combs.map((_, c) => c).sort((a, b) => combs[a]!.comb.log10Chance - combs[b]!.comb.log10Chance);
+  const partOf = combs.map((_, c) => c);
+  for (const [place, d] of order.entries())
+    for (const c of order.slice(0, place)) {
+      if (partOf[c] !== c || owners[c]!.length !== 1 || owners[d]!.length !== 1 || owners[c]![0] !== owners[d]![0])
+        continue;
+      const [main, part] = [combs[c]!.comb, combs[d]!.comb];
+      if (Math.abs(main.fit.fundamentalHz / part.fit.fundamentalHz - 1) > WANDER) continue;
+      let lines = 0;
+      let beside = 0;
+      for (const [j, line] of part.matches.entries()) {
+        if (line < 0) continue;
+        lines++;
+        const other = main.matches[j + part.firstHarmonic - main.firstHarmonic] ?? -1;
+        if (other >= 0 && other !== line) beside++;
+      }
+      if (beside <= SIDE_BY_SIDE * lines) partOf[d] = c;
+    }
+  return partOf;
+}

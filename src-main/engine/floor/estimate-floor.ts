@@ -281,13 +281,10 @@ function describeNoise(settings: CaptureSettings, spread: Spread, p: number, cor
     };
   }
 
-  // the tail of the fitted looks, or a Gaussian of the upper side where the trace's upper side is wider than theirs
-  const gammaOver = thresholdOverMeanDb(fittedLooks, p) - medianOverMeanDb(fittedLooks);
-  const wider = upper > 1.15 * upperSpreadDb(fittedLooks);
-  const over = wider ? Math.max(gammaOver, z * upper) : 1.03 * gammaOver;
-  const pair = pairLooks(fittedLooks);
-  const pairGamma = thresholdOverMeanDb(pair, p) - medianOverMeanDb(fittedLooks);
-  const pairOver = wider ? Math.max(pairGamma, z * upper * Math.sqrt((1 + correlation) / 2)) : 1.03 * pairGamma;
+  // the tail of the fitted looks, stretched where the trace's upper side is wider than theirs (held or uneven noise)
+  const stretch = Math.min(2.2, Math.max(1.03, (upper / upperSpreadDb(fittedLooks)) ** 1.2));
+  const over = stretch * (thresholdOverMeanDb(fittedLooks, p) - medianOverMeanDb(fittedLooks));
+  const pairOver = stretch * (thresholdOverMeanDb(pairLooks(fittedLooks), p) - medianOverMeanDb(fittedLooks));
   if (peaked)
     warnings.push(
       'Peak-detected noise reads above its mean power by a few dB that this trace cannot tell: the floor is the trace’s own, and heights over it are that much too small.',
