@@ -34,14 +34,15 @@ export function couldBeMoved(view: View, i: number, j: number): boolean {
   const change = (b.levelDb[j]! - a.levelDb[i]!) * (view.ownIsBefore ? 1 : -1);
   if (change > MOST_GROWN_DB || change < -MOST_FALLEN_DB) return sameFamilyMoved(view, i, j);
   const mine = roleOf(view, i, j);
-  const its = matched ? 'elsewhere' : roleOf(back, j, i);
+  const itsOwn = roleOf(back, j, i);
+  const its = matched && itsOwn === 'lone' ? 'elsewhere' : itsOwn;
   // Whatever the names say.
   if (mine === 'moved-along' || its === 'moved-along') return true;
   if (mine === 'elsewhere' && its === 'elsewhere')
     return Math.abs(change) <= MOST_GROWN_DB && (matched || !sameSource(view, i, j));
   if (mine === 'left-behind' || its === 'left-behind') {
     const other = mine === 'left-behind' ? its : mine;
-    return (other === 'lone' || matched) && Math.abs(change) <= MOST_GROWN_DB;
+    return (other === 'lone' || (matched && other === 'elsewhere')) && Math.abs(change) <= MOST_GROWN_DB;
   }
   return mine !== 'family' || its !== 'family' || familiesFit(view, i, j);
 }

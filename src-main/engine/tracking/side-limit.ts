@@ -137,13 +137,26 @@ const JOINED_DB = 6;
 
 /** Lines of the other side that stand far higher, against their partner, than the rest of its family: another line may have moved onto them. */
 function joinedLines({ own, other, match }: View): Set<number> {
-  const changes: number[][] = own.lines.groups.map(() => []);
   const changeOf = (i: number) => other.lines.levelDb[match[i]!]! - own.lines.levelDb[i]!;
-  for (let i = 0; i < own.lines.count; i++)
-    if (match[i]! >= 0 && own.lines.group[i]! >= 0) changes[own.lines.group[i]!]!.push(changeOf(i));
-  const usual = changes.map((values) => (values.length < 3 ? 0 : values.sort((a, b) => a - b)[values.length >> 1]!));
+  const matched = Array.from(match.keys()).filter((i) => match[i]! >= 0);
+  const usualOwn = usualChanges(own.lines.groups.length, matched, (i) => own.lines.group[i]!, changeOf);
+  const usualOther = usualChanges(other.lines.groups.length, matched, (i) => other.lines.group[match[i]!]!, changeOf);
   const joined = new Set<number>();
-  for (let i = 0; i < own.lines.count; i++)
-    if (match[i]! >= 0 && changeOf(i) - (usual[own.lines.group[i]!] ?? 0) > JOINED_DB) joined.add(match[i]!);
+  for (const i of matched) {
+    const usual = usualOwn[own.lines.group[i]!] ?? usualOther[other.lines.group[match[i]!]!] ?? 0;
+    if (changeOf(i) - usual > JOINED_DB) joined.add(match[i]!);
+  }
   return joined;
+}
+
+/** Median change of each group's matched lines; null for groups with fewer than three. */
+function usualChanges(
+  groups: number,
+  matched: readonly number[],
+  groupOf: (line: number) => number,
+  changeOf: (line: number) => number,
+): (number | null)[] {
+  const changes = Array.from({ length: groups }, (): number[] => []);
+  for (const i of matched) if (groupOf(i) >= 0) changes[groupOf(i)]!.push(changeOf(i));
+  return changes.map((values) => (values.length < 3 ? null : values.sort((a, b) => a - b)[values.length >> 1]!));
 }
