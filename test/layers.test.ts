@@ -35,7 +35,9 @@ const LAYERS: readonly (readonly [string, readonly string[]])[] = [
       'src-main/register',
     ],
   ],
-  ['src-main', ['src-main']],
+  ...['window', 'serve', 'cli', 'preload', 'worker', 'version'].map(
+    (entry) => [`src-main/${entry}.ts`, ['src-main']] as const,
+  ),
   ['src-renderer', ['src-main/model', 'src-main/units', 'src-main/api/contract.ts', 'src-main/api/wire.ts']],
 ];
 
@@ -124,14 +126,37 @@ test('no file imports itself by a circle', () => {
   expect(circles(imports)).toEqual([]);
 });
 
+test('an import is found however it is written', () => {
+  const text = `import './a.css';
+import type { A } from './a.ts';
+import {
+  b,
+  type C,
+} from '../b/b.ts';
+export { d } from './d.ts';
+const e = await import('./e.ts');
+import f from 'uplot';`;
+  expect(importsOf('src-renderer/plots/x.svelte', text).map(({ to }) => to)).toEqual([
+    'src-renderer/plots/a.css',
+    'src-renderer/plots/a.ts',
+    'src-renderer/b/b.ts',
+    'src-renderer/plots/d.ts',
+    'src-renderer/plots/e.ts',
+    'uplot',
+  ]);
+});
+
 test('the table finds what it forbids', () => {
   const planted = [
     { from: 'src-main/engine/numeric/x.ts', to: 'src-main/model/trace.ts' },
     { from: 'src-main/engine/floor/x.ts', to: 'src-main/engine/spurs/find-spurs.ts' },
     { from: 'src-renderer/state/x.ts', to: 'src-main/api/create-api.ts' },
     { from: 'src-main/api/x.ts', to: 'better-sqlite3' },
+    { from: 'src-main/window.ts', to: 'electron/main' },
+    { from: 'src-main/new-folder/x.ts', to: 'src-main/model/trace.ts' },
   ];
-  expect(offences(planted)).toHaveLength(4);
+  for (const one of planted) expect(offences([one]), one.from).toHaveLength(1);
+  expect(offences([{ from: 'src-main/engine/floor/x.ts', to: 'src-main/model/trace.ts' }])).toEqual([]);
   expect(
     circles([
       { from: 'src-main/a.ts', to: 'src-main/b.ts' },

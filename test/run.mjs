@@ -4,6 +4,7 @@ import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { build } from '../src-main/start/build.mjs';
 import { findBrowser, HOW_TO_GET_A_BROWSER } from '../src-main/start/find-browser.mjs';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
@@ -21,20 +22,28 @@ function run(args, env = {}) {
   });
 }
 
-/** A check that passes or fails as a whole and counts as one test. */
-async function check(name, commands) {
+const seconds = (start) => `(${((Date.now() - start) / 1000).toFixed(0)} s)`;
+
+/** A check that passes or fails as a whole and counts as one test. `work` resolves to null or to what is wrong. */
+async function check(name, work) {
   const start = Date.now();
-  for (const args of commands) {
-    const { code, text } = await run(args);
-    if (code === 0) continue;
-    totals.failed++;
-    console.log(`FAILED ${name}\n${text.trim()}\n`);
-    return false;
-  }
-  totals.passed++;
-  console.log(`ok     ${name} (${((Date.now() - start) / 1000).toFixed(0)} s)`);
-  return true;
+  const problem = await work();
+  if (problem === null) totals.passed++;
+  else totals.failed++;
+  console.log(problem === null ? `ok     ${name} ${seconds(start)}` : `FAILED ${name}\n${problem}\n`);
+  return problem === null;
 }
+
+/** Commands one after the other; the first that fails says what is wrong. */
+const commands =
+  (...all) =>
+  async () => {
+    for (const args of all) {
+      const { code, text } = await run(args);
+      if (code !== 0) return text.trim() || `ended with status ${code}`;
+    }
+    return null;
+  };
 
 async function vitest() {
   const report = join(scratch, 'vitest.json');
@@ -76,7 +85,7 @@ async function vitest() {
   }
   for (const key of Object.keys(count)) totals[key] += count[key];
   console.log(
-    `${count.failed === 0 ? 'ok    ' : 'FAILED'} unit tests: ${count.passed} passed, ${count.failed} failed, ${count.skipped} skipped (${((Date.now() - start) / 1000).toFixed(0)} s)`,
+    `${count.failed === 0 ? 'ok    ' : 'FAILED'} unit tests: ${count.passed} passed, ${count.failed} failed, ${count.skipped} skipped ${seconds(start)}`,
   );
 }
 
@@ -143,29 +152,30 @@ async function windowTests() {
   if (code !== 0 && count.failed === 0) count.failed++;
   for (const key of Object.keys(count)) totals[key] += count[key];
   console.log(
-    `${count.failed === 0 ? 'ok    ' : 'FAILED'} window tests: ${count.passed} passed, ${count.failed} failed, ${count.skipped} skipped (${((Date.now() - start) / 1000).toFixed(0)} s)`,
+    `${count.failed === 0 ? 'ok    ' : 'FAILED'} window tests: ${count.passed} passed, ${count.failed} failed, ${count.skipped} skipped ${seconds(start)}`,
   );
 }
 
-await check('types', [
-  [bin('typescript', 'bin', 'tsc'), '--noEmit', '-p', 'tsconfig.json'],
-  [bin('typescript', 'bin', 'tsc'), '--noEmit', '-p', 'tsconfig.pure.json'],
-  [
-    bin('svelte-check', 'bin', 'svelte-check'),
-    '--tsconfig',
-    './tsconfig.renderer.json',
-    '--fail-on-warnings',
-    '--output',
-    'human',
-  ],
+const tsc = (project) => [bin('typescript', 'bin', 'tsc'), '--noEmit', '-p', project];
+// the checks of the text beside each other: one is mostly waiting while the other reads
+await Promise.all([
+  check('types', commands(tsc('tsconfig.json'), tsc('tsconfig.pure.json'))),
+  check(
+    'types of the page',
+    commands([
+      bin('svelte-check', 'bin', 'svelte-check'),
+      ...['--tsconfig', './tsconfig.renderer.json', '--fail-on-warnings', '--output', 'human'],
+    ]),
+  ),
 ]);
-await check('lint', [
-  [bin('eslint', 'bin', 'eslint.js'), '-c', '.config/eslint.config.js', '--max-warnings', '0', '.'],
+await Promise.all([
+  check(
+    'lint',
+    commands([bin('eslint', 'bin', 'eslint.js'), '-c', '.config/eslint.config.js', '--max-warnings', '0', '.']),
+  ),
+  check('format', commands([bin('prettier', 'bin', 'prettier.cjs'), '--check', '--log-level', 'warn', '.'])),
 ]);
-await check('format', [[bin('prettier', 'bin', 'prettier.cjs'), '--check', '--log-level', 'warn', '.']]);
-const built = await check('build', [
-  [bin('electron-vite', 'bin', 'electron-vite.js'), 'build', '--config', 'electron.config.ts', '--logLevel', 'error'],
-]);
+const built = await check('build', () => build({ always: true }));
 await vitest();
 if (built) await windowTests();
 rmSync(scratch, { recursive: true, force: true });

@@ -17,17 +17,19 @@ export interface Loopback {
   close(): Promise<void>;
 }
 
-/** A capture of ten million rows and some air. Larger messages end the connection. */
-const LARGEST_MESSAGE = 600 * 1024 * 1024;
-
 /**
  * Serves the built page on 127.0.0.1 and carries its calls over one WebSocket.
  *
  * Other programs and web pages on the machine are kept out: the port is random, the page opens once by a code that becomes an
  * HttpOnly SameSite=Strict cookie, and Host and Origin must be this very address on every request and on the upgrade.
  */
-export async function startLoopback(options: { door: Door; pageFolder: string }): Promise<Loopback> {
-  const { door, pageFolder } = options;
+export async function startLoopback(options: {
+  door: Door;
+  pageFolder: string;
+  /** In bytes; defaults to a capture of ten million rows and some air. Larger messages end the connection. */
+  largestMessage?: number;
+}): Promise<Loopback> {
+  const { door, pageFolder, largestMessage = 600 * 1024 * 1024 } = options;
   const codes = new Set<string>();
   const key = randomBytes(32).toString('hex');
   let authority = '';
@@ -91,7 +93,7 @@ export async function startLoopback(options: { door: Door; pageFolder: string })
       .end(request.method === 'HEAD' ? undefined : file.bytes);
   }
 
-  const sockets = new WebSocketServer({ noServer: true, maxPayload: LARGEST_MESSAGE, perMessageDeflate: false });
+  const sockets = new WebSocketServer({ noServer: true, maxPayload: largestMessage, perMessageDeflate: false });
   server.on('upgrade', (request, socket, head) => {
     socket.on('error', () => socket.destroy());
     if (
