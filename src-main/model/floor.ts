@@ -14,6 +14,8 @@ export interface Floor {
   readonly thresholdDb: Float64Array;
   /** Height over the floor that the mean power of two neighbouring points must exceed to be a detection, in dB. */
   readonly pairThresholdOverFloorDb: number;
+  /** Median of the trace's noise over `meanDb`, in dB: slightly negative for averaged noise, several dB for held noise. */
+  readonly medianOverMeanDb: number;
   /** Looks that describe the scatter of one point: the averages, or the number fitted to the trace's own spread. */
   readonly looks: number;
   /** Correlation of the power of neighbouring noise points, 0…1. */

@@ -79,6 +79,7 @@ export const TRIAGE: Triage = {
     sigmaDb: 0.1,
     thresholdDb: new Float64Array(6).fill(-80),
     pairThresholdOverFloorDb: 8,
+    medianOverMeanDb: 0,
     looks: 13,
     neighbourCorrelation: 0.2,
     statistic: 'robust-spread',

@@ -96,6 +96,7 @@ export function estimateFloor(input: FloorInput): Floor {
     sigmaDb: (1.2533 * spread.lowerDb) / Math.sqrt(Math.min(independent, Math.max(1, finite))),
     thresholdDb,
     pairThresholdOverFloorDb: noise.pairThresholdOverMeanDb,
+    medianOverMeanDb: noise.medianOverMeanDb,
     looks: noise.looks,
     neighbourCorrelation: correlation,
     statistic: noise.statistic,

@@ -47,14 +47,22 @@ export function findSpurs(input: SpurInput): SpurResult {
   const spacingHz = n > 1 ? (frequencyHz[n - 1]! - frequencyHz[0]!) / (n - 1) : 0;
   const sparse = settings.rbwHz !== null && spacingHz > 1.05 * settings.rbwHz;
 
+  // held noise stands well above its mean power: lines rise from where the trace's noise is, not from the mean
+  const held = Math.max(0, floor.medianOverMeanDb);
   const ratio = new Float64Array(n);
   const pointThreshold = new Float64Array(n);
   for (let i = 0; i < n; i++) {
-    ratio[i] = 10 ** ((levelDb[i]! - floor.meanDb[i]!) / 10);
-    pointThreshold[i] = 10 ** ((floor.thresholdDb[i]! - floor.meanDb[i]!) / 10);
+    ratio[i] = 10 ** ((levelDb[i]! - floor.meanDb[i]! - held) / 10);
+    pointThreshold[i] = 10 ** ((floor.thresholdDb[i]! - floor.meanDb[i]! - held) / 10);
   }
   const keepAbove = 10 ** (Math.min(floor.pointSpreadDb, 3) / 10);
-  const peaks = pickPeaks(ratio, pointThreshold, 10 ** (floor.pairThresholdOverFloorDb / 10), floor.looks, keepAbove);
+  const peaks = pickPeaks(
+    ratio,
+    pointThreshold,
+    10 ** ((floor.pairThresholdOverFloorDb - held) / 10),
+    floor.looks,
+    keepAbove,
+  );
   // how deep noise-like power dents by itself: three standard deviations of a difference, 6 dB at the most
   const dent = 10 ** (-Math.min(6, 3 * Math.SQRT2 * spreadOf(floor.looks)) / 10);
   const merged = joinHumps(peaks, ratio, settings.rbwHz ?? 2 * spacingHz, frequencyHz, dent);
@@ -89,6 +97,14 @@ export function findSpurs(input: SpurInput): SpurResult {
     );
   const spurs = described.filter((spur) => !waves.includes(spur));
   return { spurs, sparse, spacingHz, lineWidthHz, warnings };
+}
+
+/**
+ * A held line reads high by the largest of its amplitude's excursions: about two standard deviations for some thirty sweeps, and
+ * one of them is 1/√(2·S) of the amplitude. It is counted as doubt, not taken off: the number of sweeps is seldom known.
+ */
+function heldExcessDb(signalOverNoise: number): number {
+  return (2 * 2 * DB) / Math.sqrt(2 * signalOverNoise);
 }
 
 /**
@@ -221,6 +237,8 @@ function describe(
   const isHump = !sparse && widthHz > HUMP_WIDTHS * Math.max(lineWidthHz, 1.2 * spacingHz);
   const common = { peakIndex: peak, firstIndex: first, lastIndex: last, crowded, widthHz };
   const floorDb = floor.meanDb[peak]!;
+  const held = Math.max(0, floor.medianOverMeanDb);
+  const baseDb = floorDb + held;
 
   if (isHump) {
     let power = 0;
@@ -237,10 +255,10 @@ function describe(
       frequencyHz: moment / power,
       // the top of a hump is rough: its centre of power wanders by its width over the root of its independent points
       frequencySigmaHz: widthHz / Math.sqrt(12 * Math.max(1, (points * spacingHz) / lineWidthHz)),
-      levelDb: floorDb + 10 * Math.log10(Math.max(ratio[peak]! - 1, 1e-3)),
+      levelDb: baseDb + 10 * Math.log10(Math.max(ratio[peak]! - 1, 1e-3)),
       levelSigmaDb: Math.hypot(DB / Math.sqrt(floor.looks), floor.sigmaDb),
       floorDb,
-      overFloorDb: 10 * Math.log10(ratio[peak]!),
+      overFloorDb: held + 10 * Math.log10(ratio[peak]!),
     };
   }
 
@@ -270,14 +288,14 @@ function describe(
       frequencyHz: frequencyHz[peak]!,
       // a uniform error of one spacing: not interpolated
       frequencySigmaHz: Math.max(spacingHz / Math.sqrt(12), 0.1 * lineWidthHz),
-      levelDb: floorDb + 10 * Math.log10(signal),
+      levelDb: baseDb + 10 * Math.log10(signal),
       levelSigmaDb: Math.hypot(
         (DB * Math.sqrt((1 + 2 * signal) / floor.looks)) / signal,
         floor.sigmaDb / signal,
         sparse ? 3 : 0,
       ),
       floorDb,
-      overFloorDb: 10 * Math.log10(ratio[peak]!),
+      overFloorDb: held + 10 * Math.log10(ratio[peak]!),
     };
   }
   if (shapeUnknown) {
@@ -289,10 +307,10 @@ function describe(
       shape: 'line',
       frequencyHz: fit.frequencyHz,
       frequencySigmaHz: Math.max(fit.frequencySigmaHz, 0.1 * spacingHz),
-      levelDb: floorDb + 10 * Math.log10(signal),
+      levelDb: baseDb + 10 * Math.log10(signal),
       levelSigmaDb: Math.hypot((DB * fit.signalSigma) / Math.max(fit.signal, signal), floor.sigmaDb / signal, hidden),
       floorDb,
-      overFloorDb: 10 * Math.log10(ratio[peak]!),
+      overFloorDb: held + 10 * Math.log10(ratio[peak]!),
     };
   }
   // a neighbour's skirt shifts a line by more than noise does
@@ -302,9 +320,14 @@ function describe(
     shape: 'line',
     frequencyHz: fit.frequencyHz,
     frequencySigmaHz: Math.hypot(fit.frequencySigmaHz, crowding, SHAPE_SIGMA_WIDTHS * lineWidthHz),
-    levelDb: floorDb + 10 * Math.log10(fit.signal),
-    levelSigmaDb: Math.hypot((DB * fit.signalSigma) / fit.signal, floor.sigmaDb / fit.signal, crowded ? 0.5 : 0),
+    levelDb: baseDb + 10 * Math.log10(fit.signal),
+    levelSigmaDb: Math.hypot(
+      (DB * fit.signalSigma) / fit.signal,
+      floor.sigmaDb / fit.signal,
+      crowded ? 0.5 : 0,
+      held > 0 ? heldExcessDb(fit.signal * 10 ** (held / 10)) : 0,
+    ),
     floorDb,
-    overFloorDb: 10 * Math.log10(Math.max(ratio[peak]!, 1 + fit.signal)),
+    overFloorDb: held + 10 * Math.log10(Math.max(ratio[peak]!, 1 + fit.signal)),
   };
 }

@@ -92,6 +92,7 @@ export function handTriage(capture: HandCapture): TriagedTrace {
       floor: {
         meanDb: new Float64Array(points).fill(floorDb),
         sigmaDb: 0.05,
+        medianOverMeanDb: 0,
         thresholdDb: new Float64Array(points).fill(floorDb + 5 * spread),
         pairThresholdOverFloorDb: 5 * spread,
         looks: averages,
