@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { silentCondition } from '../../model/silent-condition.ts';
 import { Refused } from '../api-problem.ts';
 import type { Api, CaptureSummary } from '../contract.ts';
@@ -20,6 +21,9 @@ export function captureCalls(parts: ApiParts): CaptureCalls {
       const { register } = session;
       const onProgress = (fraction: number, step: string) =>
         session.settings.emit('progress', { jobId, fraction, step });
+      // The same bytes again need not be read again.
+      const known = register.captures.findBySha256(createHash('sha256').update(bytes).digest('hex'));
+      if (known !== null) return { capture: list().find(({ id }) => id === known.id)!, alreadyKnown: true };
       const capture = await jobs.run('read', { file, bytes }, { jobId, onProgress });
       if (session.register !== register)
         throw new Refused('Another register was opened meanwhile; add the capture again.');

@@ -3,7 +3,7 @@ import type { Band } from '../../model/band.ts';
 import { DEFAULT_COMPARE_SETTINGS } from '../../model/compare-settings.ts';
 import type { LevelUnit } from '../../model/level-unit.ts';
 import type { Source } from '../../model/source.ts';
-import type { ClearedEarlier, Comparison } from '../../model/track.ts';
+import type { ClearedEarlier, Comparison, Track } from '../../model/track.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
 import type { ComparedCaptures, ComparedSide } from '../../report/compare-document.ts';
 import { compareSentence } from '../../report/compare-sentence.ts';
@@ -40,7 +40,7 @@ export function comparedCaptures(
     after: sideOf(after, common),
     comparison,
     sentence: compareSentence({
-      tracks: comparison.tracks,
+      tracks: comparison.tracks.filter((track) => !isOfTheInstrument(comparison, track)),
       sources: meantFor,
       risenFloor: risenFloor(comparison, before, after, isMeant),
       risenElsewhere: risenFloor(comparison, before, after, (source) => !isMeant(source)),
@@ -55,4 +55,13 @@ function sideOf(traces: readonly TriagedTrace[], common: LevelUnit): ComparedSid
   const { unit } = traces[0]!.trace;
   if (unit.perHz && !common.perHz && common.name !== 'unknown') return { files, unit: common, offsetDb: 0 };
   return { files, unit, offsetDb: offsetDb(common, unit) ?? 0 };
+}
+
+/** A line of the analyser itself (its zero-hertz feed-through, a residual) is listed, but no fix is to blame or to thank for it. */
+function isOfTheInstrument(comparison: Comparison, { beforeSpur, afterSpur }: Track): boolean {
+  const said = [
+    beforeSpur === null ? null : comparison.beforeExplanations[beforeSpur]!,
+    afterSpur === null ? null : comparison.afterExplanations[afterSpur]!,
+  ].filter((explanation) => explanation !== null);
+  return said.every(({ cause }) => cause === 'instrument');
 }
