@@ -16,9 +16,19 @@ const TIME_FACTORS: Readonly<Record<string, number>> = {
   ps: 1e-12,
 };
 
-/** Both code points of the micro sign, and the letter u, become µ (U+00B5); blanks go. */
+/**
+ * One spelling for what has several: both code points of the micro sign become µ (U+00B5), and so do what is left of it after a wrong
+ * encoding (`Âµ`, or `æ` from the old code pages 437 and 850, in front of V, A or W); blanks and powers' marks go.
+ */
 export function plainUnitText(text: string): string {
-  return text.replaceAll('μ', 'µ').replace(/\s+/g, '').replaceAll('²', '2').replaceAll('^', '');
+  return text
+    .replaceAll('μ', 'µ')
+    .replaceAll('Âµ', 'µ')
+    .replace(/(?<=^d?B?\s*)æ(?=[VAW])/, 'µ')
+    .replace(/\s+/g, '')
+    .replaceAll('²', '2')
+    .replaceAll('**', '')
+    .replaceAll('^', '');
 }
 
 /** Hz per unit, or null for anything that is no frequency unit. */
@@ -31,56 +41,81 @@ export function timeFactor(text: string): number | null {
   return TIME_FACTORS[plainUnitText(text).toLowerCase()] ?? null;
 }
 
-const LINEAR_PREFIX = '(?:[pnµumk]?)';
-const BASES: readonly [RegExp, (match: RegExpExecArray) => LevelUnit][] = [
-  [/^db(m|w|fs|v|a|pt|c|µv|uv|mv|nv|µa|ua|ma|pw)?(\/m)?(\/hz|\/sqrt\(?hz\)?|\/√hz|\/rthz|\(1hz\))?$/i, decibelUnit],
-  [new RegExp(`^(${LINEAR_PREFIX}W)(\\/Hz)?$`), (m) => linear(m[1]!, 'power', m[2])],
-  [new RegExp(`^(${LINEAR_PREFIX}V2)(\\/Hz)?$`), (m) => linear(m[1]!.replace('2', '²'), 'power', m[2])],
-  [new RegExp(`^(${LINEAR_PREFIX}A2)(\\/Hz)?$`), (m) => linear(m[1]!.replace('2', '²'), 'power', m[2])],
-  [
-    new RegExp(`^(${LINEAR_PREFIX}[VA])(?:rms|eff)?(\\/m)?(\\/√Hz|\\/sqrt\\(?Hz\\)?|\\/rtHz)?$`),
-    (m) => linear(`${m[1]!}${m[2] ?? ''}`, 'amplitude', m[3] === undefined ? undefined : '/√Hz'),
-  ],
+const PREFIX = '[pnµumk]?';
+const PER_HZ = '(\\/Hz|Hz-1)?';
+const PER_ROOT_HZ =
+  '(\\/√\\(?Hz\\)?|\\/sqrt\\(?Hz\\)?|\\/r(?:oo)?t\\(?Hz\\)?|\\/Hz0\\.5|Hz-0\\.5|\\/Hz1\\/2|\\/Hz\\(?1\\/2\\)?)?';
+const DECIBEL = new RegExp(
+  `^db(m|w|fs|v|a|pt|c|µv|uv|mv|nv|µa|ua|ma|pw)?(?:rms|eff)?(\\/m)?(\\/hz|${PER_ROOT_HZ.slice(1, -2)}|\\(1hz\\))?$`,
+  'i',
+);
+const LINEAR: readonly (readonly [RegExp, 'power' | 'amplitude', string])[] = [
+  [new RegExp(`^(${PREFIX}W)${PER_HZ}$`), 'power', '/Hz'],
+  [new RegExp(`^(${PREFIX}[VA]2)(?:rms)?${PER_HZ}$`), 'power', '/Hz'],
+  [new RegExp(`^(${PREFIX}[VA](?:\\/m)?)${PER_ROOT_HZ}$`), 'amplitude', '/√Hz'],
 ];
+const DECIBEL_NAMES: Readonly<Record<string, string>> = {
+  '': 'dB',
+  m: 'dBm',
+  w: 'dBW',
+  fs: 'dBFS',
+  v: 'dBV',
+  a: 'dBA',
+  c: 'dBc',
+  pt: 'dBpT',
+  µv: 'dBµV',
+  mv: 'dBmV',
+  nv: 'dBnV',
+  µa: 'dBµA',
+  ma: 'dBmA',
+  pw: 'dBpW',
+};
+const WORDS: Readonly<Record<string, string>> = {
+  volt: 'V',
+  volts: 'V',
+  millivolt: 'mV',
+  microvolt: 'µV',
+  watt: 'W',
+  watts: 'W',
+  milliwatt: 'mW',
+  ampere: 'A',
+  amps: 'A',
+};
+
+/**
+ * A level unit from its printed name (dBm, dBµV with either micro sign or u, dB(µV/m), V, V²/Hz, nV/√Hz, dBm/Hz …), or null where
+ * the text is none. Vrms and Veff are V: a spectrum's amplitude is taken as rms. Lower-case mv, uv, mw are believed; a bare v or w too.
+ */
+export function parseLevelUnit(text: string): LevelUnit | null {
+  if (text.length > 40) return null;
+  const plain = plainUnitText(text);
+  const word = WORDS[plain.toLowerCase()];
+  // dB(µV/m), dB re 1 µV, dBm(50Ω): the reference in brackets or behind re; an impedance in brackets is no part of the unit
+  const bare = (word ?? plain)
+    .replace(/\(\d+(?:Ω|ohms?)\)$/i, '')
+    .replace(/^dBre1?/i, 'dB')
+    .replace(/^dB\(1?([^()]*)\)/i, 'dB$1')
+    .replace(/^dB1(?=[µumn]?[VAW])/i, 'dB');
+  const decibel = DECIBEL.exec(bare);
+  if (decibel !== null) return decibelUnit(decibel);
+  const cased = /^[pnµumk]?[vw]$/.test(bare) ? bare.slice(0, -1) + bare.slice(-1).toUpperCase() : bare;
+  const linear = cased.replace(/^([pnµumk]?[VA])(?:rms|eff|_rms)/i, '$1');
+  for (const [pattern, scale, perHz] of LINEAR) {
+    const match = pattern.exec(linear);
+    if (match === null) continue;
+    const name = match[1]!.replace(/^u/, 'µ').replace('2', '²');
+    return { name: match[2] === undefined ? name : name + perHz, scale, perHz: match[2] !== undefined };
+  }
+  return null;
+}
 
 function decibelUnit(match: RegExpExecArray): LevelUnit {
   const base = (match[1] ?? '').toLowerCase().replace('u', 'µ');
-  const names: Readonly<Record<string, string>> = {
-    '': 'dB',
-    m: 'dBm',
-    w: 'dBW',
-    fs: 'dBFS',
-    v: 'dBV',
-    a: 'dBA',
-    c: 'dBc',
-    pt: 'dBpT',
-    µv: 'dBµV',
-    mv: 'dBmV',
-    nv: 'dBnV',
-    µa: 'dBµA',
-    ma: 'dBmA',
-    pw: 'dBpW',
-  };
   const density = match[3];
-  const suffix = density === undefined ? '' : /sqrt|√|rt/i.test(density) ? '/√Hz' : '/Hz';
-  return { name: `${names[base]!}${match[2] ?? ''}${suffix}`, scale: 'decibel', perHz: density !== undefined };
-}
-
-function linear(name: string, scale: 'power' | 'amplitude', density: string | undefined): LevelUnit {
-  return { name: `${name.replace(/^u/, 'µ')}${density ?? ''}`, scale, perHz: density !== undefined };
-}
-
-/**
- * A level unit from its printed name (dBm, dBµV with either micro sign or u, V, V²/Hz, dBm/Hz …), or null where the text is none.
- * Vrms and Veff are V: a spectrum's amplitude is taken as rms.
- */
-export function parseLevelUnit(text: string): LevelUnit | null {
-  const plain = plainUnitText(text);
-  if (/^volts?$/i.test(plain)) return { name: 'V', scale: 'amplitude', perHz: false };
-  if (/^watts?$/i.test(plain)) return { name: 'W', scale: 'power', perHz: false };
-  for (const [pattern, build] of BASES) {
-    const match = pattern.exec(plain);
-    if (match !== null) return build(match);
-  }
-  return null;
+  const suffix = density === undefined ? '' : /sqrt|√|rt|0\.5|1\/2/i.test(density) ? '/√Hz' : '/Hz';
+  return {
+    name: `${DECIBEL_NAMES[base]!}${match[2] ?? ''}${suffix}`,
+    scale: 'decibel',
+    perHz: density !== undefined,
+  };
 }

@@ -59,7 +59,7 @@ export function axisFromColumn(
   const named = header[c]?.role === 'frequency';
   const unit = header[c]?.frequencyFactor ?? preamble.frequencyFactor;
   const factor = factorOf(column, header[c]?.frequencyFactor ?? null, unit, preamble, warnings);
-  if (unit === null && !named) refuseTimeAxis(column, table, file);
+  if (unit === null && !named && factor === 1) refuseTimeAxis(column, table, file);
   if (unit === null && factor === 1) warnings.push(noUnit(column, preamble, isCounting(column) && !named));
   const descending = column.length > 1 && column[column.length - 1]! < column[0]!;
   const frequencyHz = new Float64Array(column.length);

@@ -176,7 +176,12 @@ function roleOf(
 
 function isFrequencyName(cell: string): boolean {
   const name = cell.replace(/\s*[([][^)\]]*[)\]]\s*/g, ' ').trim();
-  if (/^(?:start|stop|cent(?:er|re)|span|x|y|offset|step)\b/i.test(name) && !/^x axis$/i.test(name)) return false;
+  if (
+    /^(?:start|stop|cent(?:er|re)|span|x|y)\b|accuracy|offset|\bstep|\bspan|resolution|\bunits?\b|range|counter|reference/i.test(
+      name,
+    )
+  )
+    return /^x axis$/i.test(name);
   return FREQUENCY_NAME.test(name) || SHORT_FREQUENCY_NAME.test(name) || /^f ?[/,]/i.test(name);
 }
 

@@ -53,12 +53,12 @@ const PATTERNS: readonly (readonly [RegExp, Field])[] = [
   [/^(?:meas(?:urement)? |filter |analy(?:sis|zer) )?(?:bw|band ?width|bandbreite)$/, 'bandwidth'],
   [new RegExp(`^${VBW}$`), 'vbw'],
   [
-    /^(?:avg|average|averaging|trace average|trace averaging)(?: |$)(?:type|mode|kind|method|domain)$|^mittelungsart$/,
+    /^(?:avg|average|averaging|trace average|trace averaging)(?: ?(?:type|mode|kind|method|domain))$|^averaging$|^mittelungsart$/,
     'averaging',
   ],
   [
     new RegExp(
-      `^(?:${COUNT})?(?:averages?|avgs?|averagings?|sweeps|mittelungen|mittelwerte|spectra averaged|sweeps averaged|averaged (?:sweeps|spectra|traces)|ffts averaged|averages taken)$|^(?:average|avg|averaging|sweep|sweeps) ?(?:count|counts|number|factor|n|sweeps)$|^sweepanzahl$|^averages? (?:completed|done)$`,
+      `^(?:${COUNT})?(?:averages?|avgs?|sweeps|mittelungen|mittelwerte|spectra averaged|sweeps averaged|averaged (?:sweeps|spectra|traces)|ffts averaged|averages taken)$|^(?:average|avg|averaging|sweep|sweeps) ?(?:count|counts|number|factor|n|sweeps)$|^sweepanzahl$|^averages? (?:completed|done)$`,
     ),
     'averages',
   ],

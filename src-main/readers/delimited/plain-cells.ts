@@ -177,7 +177,7 @@ function describeColumn(cells: readonly string[]): { text: boolean; onlyValue: s
 }
 
 const CELL =
-  /^([+-–]?) ?(\d(?:[\d.,' ]*\d)?[.,]?|[.,]\d+)(?:[eE]([+-]?\d{1,3}))? ?([^\d\s.,;:+-][^\d;:]{0,11}\d?\)?)?$/;
+  /^([+\-–]?) ?(\d(?:[\d.,' ]*\d)?[.,]?|[.,]\d+)(?:[eE]([+-]?\d{1,3}))? ?([^\d\s.,;:+-][^\d;:]{0,11}\d?\)?)?$/;
 
 /** A cell that is one number with an optional unit; null for words, dates and times. */
 function readCell(text: string): Cell | null {

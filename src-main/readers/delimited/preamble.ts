@@ -234,7 +234,8 @@ function accuracyPpm(statement: Statement | null): number | null {
   return unit === '' && read.value < 1e-3 ? read.value * 1e6 : null;
 }
 
-const DATE = /\b(?:\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[./-](?:\d{1,2}|[a-z]{3})[./-] ?\d{2,4})\b/i;
+const DATE =
+  /\b(?:\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[./-]\d{1,2}[./-] ?\d{2,4}|\d{1,2}\.?[ /-]?[a-z]{3,9}[. /-] ?\d{2,4}|[a-z]{3,9} \d{1,2},? \d{4})\b/i;
 const TIME = /\b\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?\b/;
 
 /** When the capture was taken, as written: a statement, else a line that is a date and little more. */

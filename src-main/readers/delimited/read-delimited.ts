@@ -10,6 +10,7 @@ import { findHeader, readHeader, type ColumnHeader } from './columns.ts';
 import { detectDialect, findTables, sampleLines, type FoundTables, type TextLine } from './find-tables.ts';
 import { describeLayout } from './layout-words.ts';
 import { readPreamble } from './preamble.ts';
+import { chosenDialect } from './commas.ts';
 import { noTable, refuseDamagedRow, refuseOddRows, refuseTimeRecord, refuseTwoKindsOfComma } from './refusals.ts';
 import { writePlainCells, type PlainCells } from './plain-cells.ts';
 import type { Dialect } from './rows.ts';
@@ -140,7 +141,7 @@ function understand(text: TextBytes, file: string): Understood {
         return { text: written, dialect: plain.dialect, found, plain };
     }
   }
-  const dialect = score?.dialect ?? { delimiter: 44, decimalComma: false };
+  const dialect = chosenDialect(text.bytes, lines, score?.dialect ?? { delimiter: 44, decimalComma: false }, file);
   return { text, dialect, found: findTables(text.bytes, dialect, file), plain: null };
 }
 

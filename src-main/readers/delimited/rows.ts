@@ -11,6 +11,8 @@ export const BLANK = 32;
 export const COMMA = 44;
 const TAB = 9;
 const QUOTE = 34;
+/** 1.#QNAN and its kin begin like a number. */
+const HASH = 35;
 
 /** Result of parsing one row: the number of cells, or −1 where a cell is no number. */
 export const NOT_NUMERIC = -1;
@@ -62,7 +64,7 @@ export function parseRow(bytes: Uint8Array, start: number, end: number, dialect:
       else break;
     }
     let value = NaN;
-    if (digits > 0) {
+    if (digits > 0 && bytes[j] !== HASH) {
       let exponent = 0;
       if (j < end && isExponentMark(bytes[j])) {
         let k = j + 1;

@@ -81,7 +81,9 @@ function statementCells(text: string, dialect: Dialect): string[] {
 
 /** `RBW=10 kHz Video BW=30 kHz AVG=16`: before each further sign stands a key, the longest one known of up to four words. */
 function splitPairs(part: string): string[] {
-  const signs = [...part.replace(/\([^)]*\)/g, (inside) => ' '.repeat(inside.length)).matchAll(/[:=](?!\d\d(?!\d))/g)];
+  const signs = [
+    ...part.replace(/\([^)]*\)/g, (inside) => ' '.repeat(inside.length)).matchAll(/=|(?<!\d):|:(?!\d\d)/g),
+  ];
   if (signs.length < 2 || signs.length > 30) return [part];
   const pieces: string[] = [];
   let from = 0;
