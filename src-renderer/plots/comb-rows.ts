@@ -82,7 +82,7 @@ function seenBy(
     for (const candidate of explanation.candidates) {
       const { key } = names.candidate(candidate);
       let map = all.get(key);
-      if (map === undefined) all.set(key, (map = new Map()));
+      if (map === undefined) all.set(key, (map = new Map<number, { spur: number; isShared: boolean }>()));
       if (!map.has(candidate.harmonic)) map.set(candidate.harmonic, { spur, isShared });
       if (!isShared) break;
     }

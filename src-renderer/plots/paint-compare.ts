@@ -8,14 +8,8 @@ import type { Scales } from './trace-plot-scales.ts';
 /** A floor counts as raised, and so as hiding, from this many decibels on; smaller differences are the floors' own doubt. */
 const RAISED_DB = 3;
 
-/** Bands, grid, and hatched the area between the two floors where the later one stands over the earlier. */
-export function underCompare(
-  palette: Palette,
-  bands: readonly Band[],
-  levels: readonly number[],
-  before: TraceColumns | null,
-  after: TraceColumns | null,
-): Painter {
+/** Bands and grid. */
+export function underCompare(palette: Palette, bands: readonly Band[], levels: readonly number[]): Painter {
   return (ctx, scales) => {
     paintBands(ctx, scales, palette, bands);
     ctx.strokeStyle = palette.rule;
@@ -27,31 +21,69 @@ export function underCompare(
       ctx.lineTo(scales.width, y);
     }
     ctx.stroke();
-    if (before !== null && after !== null && before.floorDb.length > 0 && after.floorDb.length > 0)
-      paintRaised(ctx, scales, palette, before, after);
   };
 }
 
-function paintRaised(
-  ctx: CanvasRenderingContext2D,
-  scales: Scales,
-  palette: Palette,
-  before: TraceColumns,
-  after: TraceColumns,
-): void {
-  ctx.save();
-  ctx.globalAlpha = 0.8;
-  ctx.fillStyle = palette.hatch;
+/** Hatched: what lies between the two floors where the later one stands over the earlier, with the words for it. */
+export function betweenCompare(palette: Palette, before: TraceColumns | null, after: TraceColumns | null): Painter {
+  return (ctx, scales) => {
+    if (before === null || after === null || before.floorDb.length === 0 || after.floorDb.length === 0) return;
+    const runs = raisedRuns(before, after, scales);
+    ctx.fillStyle = palette.hatch;
+    ctx.globalAlpha = 0.85;
+    for (const run of runs) {
+      ctx.beginPath();
+      for (const { x, top } of run) ctx.lineTo(x, top);
+      for (const { x, bottom } of run.toReversed()) ctx.lineTo(x, bottom);
+      ctx.closePath();
+      ctx.fill();
+    }
+    ctx.globalAlpha = 1;
+    const widest = runs.toSorted((a, b) => widthOf(b) - widthOf(a))[0];
+    if (widest !== undefined) paintWords(ctx, palette, scales, widest);
+  };
+}
+
+interface Raised {
+  readonly x: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+const widthOf = (run: readonly Raised[]) => run.at(-1)!.x - run[0]!.x;
+
+function raisedRuns(before: TraceColumns, after: TraceColumns, scales: Scales): readonly (readonly Raised[])[] {
+  const runs: Raised[][] = [];
+  let isOpen = false;
   let b = 0;
-  for (let i = 0; i + 1 < after.frequencyHz.length; i++) {
+  for (let i = 0; i < after.frequencyHz.length; i++) {
     const hz = after.frequencyHz[i]!;
     while (b + 1 < before.frequencyHz.length && before.frequencyHz[b + 1]! <= hz) b++;
     const [low, high] = [before.floorDb[b]!, after.floorDb[i]!];
-    if (!(high - low > RAISED_DB)) continue;
-    const x = scales.x(hz);
-    ctx.fillRect(x, scales.y(high), scales.x(after.frequencyHz[i + 1]!) - x + 0.5, scales.y(low) - scales.y(high));
+    const isRaised = high - low > RAISED_DB;
+    if (isRaised && !isOpen) runs.push([]);
+    if (isRaised) runs.at(-1)!.push({ x: scales.x(hz), top: scales.y(high), bottom: scales.y(low) });
+    isOpen = isRaised;
   }
-  ctx.restore();
+  return runs;
+}
+
+function paintWords(ctx: CanvasRenderingContext2D, palette: Palette, scales: Scales, run: readonly Raised[]): void {
+  const text = 'hidden: nothing here counts as cleared';
+  ctx.font = `700 ${11 * palette.k}px "Nimbus Sans", "Liberation Sans", Arial, sans-serif`;
+  const room = ctx.measureText(text).width + 14 * palette.k;
+  const [left, right] = [Math.max(0, run[0]!.x), Math.min(scales.width, run.at(-1)!.x)];
+  if (right - left < room) return;
+  const middle = (left + right) / 2;
+  const y = Math.min(scales.height - 22 * palette.k, Math.max(...run.map((at) => at.bottom)) + 4 * palette.k);
+  ctx.fillStyle = palette.paper;
+  ctx.strokeStyle = palette.ink;
+  ctx.lineWidth = 1;
+  ctx.fillRect(middle - room / 2, y, room, 18 * palette.k);
+  ctx.strokeRect(middle - room / 2, y, room, 18 * palette.k);
+  ctx.fillStyle = palette.ink;
+  ctx.textAlign = 'center';
+  ctx.fillText(text, middle, y + 13 * palette.k);
 }
 
 /** What became of each spur: tick at the old level, arrow to the new, stop bar at a proven limit, hatched box where hidden. */

@@ -20,6 +20,8 @@ export interface PlotContent {
   /** Painted under the traces, and over them; both in CSS pixels, cut to the plotting area. */
   readonly under: Painter | null;
   readonly over: Painter | null;
+  /** Painted over the first trace and under the second. */
+  readonly between?: Painter | null;
 }
 
 /** Each column as two points, largest then smallest, so that one upright stroke per column shows both and no line is lost. */
@@ -89,6 +91,7 @@ export class TracePlot {
         series: [{}, ...content.traces.map((_, index) => this.#series(index))],
         hooks: {
           drawClear: [(plot) => this.#paint(plot, this.#content.under)],
+          drawSeries: [(plot, index) => index === 1 && this.#paint(plot, this.#content.between ?? null)],
           draw: [(plot) => this.#paint(plot, this.#content.over)],
         },
       },

@@ -49,7 +49,13 @@ export class App {
   async start(): Promise<void> {
     await this.notices.attempt(() => this.register.loadAll());
     this.isReady = true;
-    const first = this.register.captures[0];
+    await this.#showFirst();
+  }
+
+  /** Of the captures of a register the first that shows the item running; references only where there is nothing else. */
+  async #showFirst(): Promise<void> {
+    const { captures } = this.register;
+    const first = captures.find((capture) => capture.condition.role === 'item') ?? captures[0];
     if (first !== undefined) await this.bench.show(first.id);
   }
 
@@ -145,8 +151,7 @@ export class App {
     this.sheet = null;
     this.screen = 'bench';
     await this.notices.attempt(() => this.register.loadAll());
-    const first = this.register.captures[0];
-    if (first !== undefined) await this.bench.show(first.id);
+    await this.#showFirst();
     return true;
   }
 

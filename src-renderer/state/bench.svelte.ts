@@ -59,11 +59,12 @@ export class Bench {
 
   /** Puts a capture on the bench and triages it where that was not done before. */
   async show(captureId: number): Promise<void> {
+    const isNext = this.captureId !== null;
     if (this.captureId !== captureId) this.clear();
     this.captureId = captureId;
     const { trace } = this;
     if (trace === null) return;
-    this.views.reset(trace.startHz, trace.stopHz);
+    this.views.reset(trace.startHz, trace.stopHz, isNext);
     await this.#notices.attempt(async () => {
       await this.#loadWhole();
       await this.refreshTriage();

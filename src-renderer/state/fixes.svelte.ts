@@ -5,14 +5,15 @@ import type { Jobs } from './jobs.svelte.ts';
 import type { Notices } from './notices.svelte.ts';
 import type { RegisterStore } from './register.svelte.ts';
 
+/** Bad news first, then what the step did, then what cannot be judged, then what stayed. */
 export const STATUS_ORDER: readonly TrackStatus[] = [
   'new',
   'back',
   'stronger',
-  'hidden',
-  'uncovered',
   'cleared',
   'weaker',
+  'hidden',
+  'uncovered',
   'persists',
 ];
 

@@ -2,7 +2,7 @@ import type { CompareView } from '../../src-main/api/contract.ts';
 import type { Cause } from '../../src-main/model/attribution.ts';
 import type { Track } from '../../src-main/model/track.ts';
 import { STATUS_ORDER } from './fixes.svelte.ts';
-import { decimal, signed, THIN } from './format.ts';
+import { decimal, MINUS, signed, THIN } from './format.ts';
 import type { OwnerLook, SourceNames } from './source-names.ts';
 import { tagOf } from './source-names.ts';
 
@@ -38,6 +38,18 @@ function afterFigure(track: Track, levelDb: number | undefined): string {
     : `${AFTER[track.status] ?? '?'}${THIN}${decimal(track.upperLimitDb, 1)}`;
 }
 
+function beforeFigure(track: Track, levelDb: number | undefined): string {
+  if (levelDb !== undefined) return decimal(levelDb, 1);
+  return track.status === 'hidden' ? 'hidden' : track.status === 'uncovered' ? AFTER.uncovered! : 'not seen';
+}
+
+/** A drop of which nothing is proven is said so; it is never printed as a figure. */
+function changeFigure(track: Track): string {
+  if (track.changeDb !== null) return signed(track.changeDb);
+  if (track.atLeastDb === null) return '';
+  return track.atLeastDb > 0 ? `at least ${MINUS}${decimal(track.atLeastDb, 1)}` : 'none proven';
+}
+
 /** Tracks in the order in which they need reading: by status, then by frequency. */
 export function trackRows(view: CompareView, names: SourceNames): readonly TrackRow[] {
   const rows = view.tracks.map((track, index): TrackRow => {
@@ -49,29 +61,18 @@ export function trackRows(view: CompareView, names: SourceNames): readonly Track
     const spur = before ?? after;
     const owners = explanation?.candidates.map((candidate) => names.candidate(candidate)) ?? [];
     const isNamed = track.source !== null && track.harmonic !== null;
-    const named = isNamed ? `${names.source(track.source!).letter}${track.harmonic!} ${track.source!}` : null;
-    const change =
-      track.changeDb !== null
-        ? signed(track.changeDb)
-        : track.atLeastDb !== null
-          ? `at least \u2212${decimal(track.atLeastDb, 1)}`
-          : '';
+    const named = isNamed ? `${names.source(track.source).letter}${track.harmonic} ${track.source}` : null;
     return {
       index,
       track,
       cause: isNamed ? 'source' : (explanation?.cause ?? 'unexplained'),
-      owners: isNamed ? [names.source(track.source!)] : owners,
+      owners: isNamed ? [names.source(track.source)] : owners,
       tag: named ?? (explanation === undefined ? 'nobody' : tagOf(explanation, names)),
       frequencyHz: spur?.frequencyHz ?? NaN,
       frequencySigmaHz: spur?.frequencySigmaHz ?? NaN,
-      before:
-        before === undefined
-          ? track.status === 'new'
-            ? 'not seen'
-            : '\u00b7\u00b7\u00b7'
-          : decimal(before.levelDb, 1),
+      before: beforeFigure(track, before?.levelDb),
       after: afterFigure(track, after?.levelDb),
-      change,
+      change: changeFigure(track),
       changeDoubt: track.changeSigmaDb === null ? '' : decimal(track.changeSigmaDb, 1),
       isSure:
         track.changeDb !== null && track.changeSigmaDb !== null && Math.abs(track.changeDb) > 2 * track.changeSigmaDb,

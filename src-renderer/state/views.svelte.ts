@@ -30,15 +30,14 @@ export class Views {
     return lowHz === this.#whole.lowHz && highHz === this.#whole.highHz && lowDb === null;
   }
 
-  /** Starts anew on another capture. A view that lies inside the new span is kept, so that captures can be flicked through. */
-  reset(lowHz: number, highHz: number): void {
-    const kept = this.current;
-    const known = this.#whole.highHz > 1;
+  /** Starts anew. With `keep` a view that lies inside the new span stays, so that captures can be flicked through. */
+  reset(lowHz: number, highHz: number, keep = false): void {
+    const { current, isWhole } = this;
+    const isInside = keep && !isWhole && current.lowHz >= lowHz && current.highHz <= highHz;
     this.#whole = { lowHz, highHz, lowDb: null, highDb: null };
-    const inside = known && !(kept.lowHz === 0 && kept.highHz === 1) && kept.lowHz >= lowHz && kept.highHz <= highHz;
     this.#past = [];
     this.#future = [];
-    this.current = inside ? { ...kept, lowDb: null, highDb: null } : this.#whole;
+    this.current = isInside ? { ...current, lowDb: null, highDb: null } : this.#whole;
   }
 
   /** Shows a view, cut to the whole span. `step` false replaces the current entry (a continuous wheel or drag). */

@@ -83,9 +83,9 @@ describe('Views', () => {
   test('another capture of the same span keeps the view, one of another span shows the whole', () => {
     const v = views();
     v.show({ lowHz: 4e6, highHz: 8e6 });
-    v.reset(1e6, 21e6);
+    v.reset(1e6, 21e6, true);
     expect(v.current.lowHz).toBe(4e6);
-    v.reset(100e6, 200e6);
+    v.reset(100e6, 200e6, true);
     expect(v.isWhole).toBe(true);
   });
 });

@@ -100,6 +100,7 @@ test('from captures to what a fix did, and back again by undo', async ({ bench: 
   await page.keyboard.press('s');
   await page.getByLabel('Name').fill('S0');
   await page.getByRole('button', { name: 'Add the state' }).click();
+  await expect(page.getByRole('article', { name: 'State S0' })).toBeVisible();
   await page.keyboard.press('s');
   await page.getByLabel('The fix that made it').fill('shield can over U9');
   await page.getByLabel('Meant for the sources').fill('U9');
@@ -134,7 +135,7 @@ test('from captures to what a fix did, and back again by undo', async ({ bench: 
   await tab(page, 'History').click();
   await expect(page.getByRole('row', { name: /state|capture|condition/ }).first()).toBeVisible();
   const rows = await page.getByRole('row').count();
-  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.getByRole('button', { name: 'Undo', exact: true }).click();
   await expect(page.getByRole('row')).toHaveCount(rows + 1);
   await page.keyboard.press('Control+Shift+z');
   await expect(page.getByRole('row')).toHaveCount(rows + 2);

@@ -58,11 +58,11 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
       group,
       inLine: app.register.bands.length <= 3,
     })),
-    { keys: ['o'], show: ['O'], label: 'open captures', run: page.open, group },
+    { keys: ['o'], show: ['O'], label: 'open captures', run: () => page.open(), group },
     { keys: ['c'], show: ['C'], label: 'captures of this register', run: () => (app.sheet = 'captures'), group },
     { keys: ['i'], show: ['I'], label: 'floor, threshold and warnings', run: () => (app.sheet = 'facts'), group },
     { keys: ['k'], show: ['K'], label: 'condition of this capture', run: () => (app.sheet = 'condition'), group },
-    { keys: ['f'], show: ['F'], label: 'filter the list', run: page.filter, group },
+    { keys: ['f'], show: ['F'], label: 'filter the list', run: () => page.filter(), group },
     { keys: ['Escape'], show: ['Esc'], label: 'choose no spur', run: () => bench.choose(null), group },
   ];
 }
