@@ -1,5 +1,5 @@
 import type { Database } from 'better-sqlite3';
-import { columnOf, damaged, sha256, type Blobs } from './blobs.ts';
+import { sha256, type Blobs } from './blobs.ts';
 import { SUBJECTS, type ChangeLog, type RowImage } from './change-log.ts';
 import { canonicalJson, fromJson } from './json.ts';
 import { RegisterError } from './register-error.ts';
@@ -25,12 +25,12 @@ export function deepCheck(db: Database, log: ChangeLog, blobs: Blobs): string[] 
     problems.push(`${line.table} ${line.rowid} points to a ${line.parent} that is not there`);
   for (const sum of db.prepare('SELECT sha256 FROM blob ORDER BY sha256').pluck().all() as string[])
     note(`blob ${sum}`, () => void blobs.get(sum, sum));
-  const results = db.prepare('SELECT capture_id, floor_sha256, floor FROM result').all();
-  for (const row of results as { capture_id: number; floor_sha256: string; floor: Buffer }[])
-    note(`the floor of capture ${row.capture_id}`, () => {
-      if (sha256(row.floor) !== row.floor_sha256) throw damaged('the register', 'a floor');
-      columnOf(row.floor);
-    });
+  const results = db.prepare('SELECT capture_id, trace_index, numbers_sha256, numbers FROM result').all();
+  for (const row of results as { capture_id: number; trace_index: number; numbers_sha256: string; numbers: Buffer }[])
+    if (sha256(row.numbers) !== row.numbers_sha256)
+      problems.push(
+        `the result of capture ${row.capture_id}, trace ${row.trace_index + 1}: not the bytes that were kept`,
+      );
   const lastAfter = db
     .prepare('SELECT after FROM history WHERE subject = ? AND row_id = ? ORDER BY id DESC LIMIT 1')
     .pluck();

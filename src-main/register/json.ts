@@ -24,7 +24,9 @@ export function canonicalJson(value: unknown): string {
 function holdsOddNumber(value: unknown): boolean {
   if (typeof value === 'number') return !Number.isFinite(value);
   if (typeof value !== 'object' || value === null) return false;
-  for (const inner of Object.values(value)) if (holdsOddNumber(inner)) return true;
+  if (Array.isArray(value)) return value.some(holdsOddNumber);
+  // no list of values is made: this visits every number of a large result
+  for (const name in value) if (holdsOddNumber((value as Record<string, unknown>)[name])) return true;
   return false;
 }
 

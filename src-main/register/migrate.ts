@@ -1,9 +1,10 @@
 import type { Database } from 'better-sqlite3';
 import { FIRST } from './migrations/0001-first.ts';
 import { SETTINGS } from './migrations/0002-settings.ts';
+import { PACKED_RESULTS } from './migrations/0003-packed-results.ts';
 
 /** SQL of each version, in order; the version of a file is its user_version. Never change one that was released: add the next. */
-export const MIGRATIONS: readonly string[] = [FIRST, SETTINGS];
+export const MIGRATIONS: readonly string[] = [FIRST, SETTINGS, PACKED_RESULTS];
 
 /** 'SPRL': marks the file as a register among SQLite files. */
 export const APPLICATION_ID = 0x5350524c;

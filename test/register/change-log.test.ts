@@ -188,8 +188,11 @@ describe('undo and redo', () => {
       else if (kind === 'title') register.settings.put('title', `T${n}`);
       else
         register.step(() => {
-          register.points.put(null, aPoint(`Q${n}${m}`));
-          take(register, `q${n}.csv`, n);
+          // rows that change twice in one step must be taken back in reverse
+          const point = register.points.put(null, aPoint(`Q${n}${m}`));
+          register.points.put(point.id, aPoint(`Z${n}${m}`));
+          const { capture: taken } = take(register, `q${n}.csv`, n);
+          register.captures.assign([taken.id], { pointId: point.id, condition: { mode: 'x' } });
         });
     };
     fc.assert(
@@ -243,6 +246,25 @@ describe('step(act)', () => {
     register.undo();
     expect(register.sources.list()).toEqual([]);
     expect(register.states.list()).toEqual([]);
+  });
+
+  test('a row that changes twice in a step, and a name that is given up and taken again, go back in reverse', () => {
+    const register = freshRegister();
+    register.sources.put(source('A'), null);
+    register.step(() => {
+      register.sources.put(source('B'), 'A');
+      register.sources.put(source('B', { notes: 'x' }), 'B');
+      register.sources.put(source('A', { notes: 'another' }), null);
+    });
+    register.undo();
+    expect(register.sources.list()).toMatchObject([{ letter: 'A', source: source('A') }]);
+    register.redo();
+    expect(register.sources.list().map((entry) => [entry.letter, entry.source.designator, entry.source.notes])).toEqual(
+      [
+        ['A', 'B', 'x'],
+        ['B', 'A', 'another'],
+      ],
+    );
   });
 
   test('an inner act that fails and is caught is taken back alone', () => {

@@ -52,7 +52,11 @@ describe('migration 0002', () => {
     versionOne(path);
     const register = openRegister(path, options);
     onTestFinished(() => register.close());
-    expect(register.facts()).toMatchObject({ title: 'Älteres “Gerät”', isInvented: true, schemaVersion: 2 });
+    expect(register.facts()).toMatchObject({
+      title: 'Älteres “Gerät”',
+      isInvented: true,
+      schemaVersion: MIGRATIONS.length,
+    });
     expect(register.settings.get('title')).toBe('Älteres “Gerät”');
     expect(register.sources.list()).toMatchObject([{ source: source('U1'), letter: 'A', revision: 1 }]);
     expect(register.check()).toEqual([]);
@@ -62,5 +66,24 @@ describe('migration 0002', () => {
     expect(register.facts().title).toBe('new');
     register.undo();
     expect(register.facts().title).toBe('Älteres “Gerät”');
+  });
+});
+
+describe('migration 0003', () => {
+  test('results of the old form are dropped, to be computed again; the capture they were of stays', () => {
+    const path = join(folder(), 'old.spurledger');
+    versionOne(path);
+    const db = new SqliteDatabase(path);
+    migrate(db, MIGRATIONS.slice(0, 2));
+    const body = JSON.stringify({ file: 'a.csv', traces: [], warnings: [] });
+    db.prepare("INSERT INTO capture (id, sha256, revision, body) VALUES (1, 'x', 1, ?)").run(body);
+    db.exec("INSERT INTO result VALUES (1, 0, 'basis', '{}', 'sum', x'00')");
+    db.exec("INSERT INTO spur VALUES (1, 0, 0, 1e6, -80.0, 'unexplained', NULL, NULL)");
+    db.close();
+    const register = openRegister(path, options);
+    onTestFinished(() => register.close());
+    expect(register.results.get(1, 0)).toBeNull();
+    expect(register.results.spurCount(1, 0)).toBeNull();
+    expect(register.captures.list().map((entry) => entry.file)).toEqual(['a.csv']);
   });
 });

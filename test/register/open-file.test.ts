@@ -3,6 +3,7 @@ import { chmodSync, copyFileSync, mkdirSync, readFileSync, truncateSync, writeFi
 import { join } from 'node:path';
 import SqliteDatabase from 'better-sqlite3';
 import { describe, expect, onTestFinished, test } from 'vitest';
+import { MIGRATIONS } from '../../src-main/register/migrate.ts';
 import { createRegister, openRegister } from '../../src-main/register/register.ts';
 import type { RegisterError } from '../../src-main/register/register-error.ts';
 import { versionOne } from './old-files.ts';
@@ -154,7 +155,7 @@ describe.skipIf(process.platform === 'win32')('openRegister(path): places that c
     );
     expect(child.stderr).toBe('');
     const answers = JSON.parse(child.stdout) as { opening: string; said: unknown; copiesLeft: number }[];
-    const readable = { readOnly: true, schemaVersion: 2, put: 'read-only', undo: 'read-only' };
+    const readable = { readOnly: true, schemaVersion: MIGRATIONS.length, put: 'read-only', undo: 'read-only' };
     expect(answers).toEqual([
       { opening: 'done', said: { ...readable, title: 'file.spurledger', sources: ['U1'] }, copiesLeft: 0 },
       { opening: 'done', said: { ...readable, title: 'place.spurledger', sources: ['U1'] }, copiesLeft: 0 },
