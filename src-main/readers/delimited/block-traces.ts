@@ -73,7 +73,7 @@ export function tracesOfBlock(
         `${sentinel.count} point(s) of column ${c + 1} hold ${sentinel.value}, a mark for “no value”; they count as blank.`,
       );
     const unit = decideUnit(level, header[c], t, levelColumns.length, preamble, context.unitBeside);
-    const settings = preamble.settingsFor(t, levelColumns.length, header[c]?.name ?? '');
+    const settings = preamble.settingsFor(t, levelColumns.length, header[c]?.written ?? '');
     warnings.push(...unit.warnings, ...settings.warnings);
     const label = [name, context.blockName].filter((part) => part !== '').join(', ');
     traces.push({ label, frequencyHz, level, unit: unit.unit, settings: settings.settings });

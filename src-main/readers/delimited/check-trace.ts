@@ -5,6 +5,7 @@ import type { Preamble } from './preamble.ts';
 
 /** Steps may differ by this share of a step before it is worth a word. */
 const EVEN_STEPS = 0.01;
+const FEW_POINTS = 10;
 
 /** What a file states about a trace against what its numbers are. Each disagreement is one sentence. */
 export function checkTrace(trace: Trace, preamble: Preamble, lines: readonly Line[]): string[] {
@@ -26,6 +27,8 @@ export function checkTrace(trace: Trace, preamble: Preamble, lines: readonly Lin
     warnings.push(
       `The file states ${preamble.points} points, its table has ${n}${n < preamble.points ? ': it may be cut off' : ''}.`,
     );
+
+  if (n < FEW_POINTS) warnings.push(`Only ${n} points: hardly a spectrum.`);
 
   let uneven = 0;
   for (let i = 1; i < n; i++) uneven = Math.max(uneven, Math.abs(frequencyHz[i]! - frequencyHz[i - 1]! - step));

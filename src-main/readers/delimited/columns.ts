@@ -17,6 +17,8 @@ import { statesSomething } from './statements.ts';
 export interface ColumnHeader {
   /** The name without its unit, '' where there is none. */
   readonly name: string;
+  /** The name as it stands in the file: brackets may hold a trace mode. */
+  readonly written: string;
   /** `other` is a column that is no spectrum: a phase, a limit, a margin. */
   readonly role: 'frequency' | 'time' | 'index' | 'level' | 'other' | 'unknown';
   readonly frequencyFactor: number | null;
@@ -140,7 +142,7 @@ function readColumn(cells: readonly string[]): ColumnHeader {
     if (inside !== null) unitText = inside;
     else unreadUnit = /[([]\s*([^)\]]{1,20})[)\]]/.exec(cell)?.[1] ?? unreadUnit;
   }
-  const name = written.replace(/\s*[([][^)\]]*[)\]]\s*/g, ' ').trim();
+  const name = withoutUnit(written, unitText);
   const frequency = unitText === null ? frequencyFactor(name) : frequencyFactor(unitText);
   const level = unitText === null ? null : parseLevelUnit(unitText);
   const nameIsUnit = parseLevelUnit(name);
@@ -149,6 +151,7 @@ function readColumn(cells: readonly string[]): ColumnHeader {
     role === 'level' || role === 'unknown' ? (level === null && nameIsUnit === null ? unitHintedBy(name) : null) : null;
   return {
     name,
+    written,
     role: role === 'unknown' && hinted !== null ? 'level' : role,
     frequencyFactor: role === 'frequency' ? frequency : null,
     levelUnit: role === 'level' || role === 'unknown' ? (level ?? nameIsUnit ?? hinted) : null,
@@ -185,6 +188,14 @@ function isFrequencyName(cell: string): boolean {
   return FREQUENCY_NAME.test(name) || SHORT_FREQUENCY_NAME.test(name) || /^f ?[/,]/i.test(name);
 }
 
+/** A name without brackets, and without a unit behind a slash, a comma, an underline or “in”. */
+function withoutUnit(written: string, unit: string | null): string {
+  const name = written.replace(/\s*[([][^)\]]*[)\]]+\s*/g, ' ').trim();
+  if (unit === null || !name.endsWith(unit) || name.length === unit.length) return name;
+  const rest = name.slice(0, -unit.length).replace(/(?:\s*[/,_]\s*|\s+in\s+)$/, '');
+  return rest === '' ? name : rest.trim();
+}
+
 /** The text without brackets that hold all of it. */
 function bare(cell: string): string {
   return cell.replace(/^[([]\s*(.*?)\s*[)\]]$/, '$1');
@@ -210,6 +221,9 @@ function unitInName(cell: string): string | null {
     }
   const last = cell.lastIndexOf('/');
   if (last > 0 && isUnit(cell.slice(last + 1).trim())) return cell.slice(last + 1).trim();
+  // level_dbm, freqHz: a unit of two letters or more as the last word of a name run together
+  const tail = /^[a-z].*(?:_|(?<=[a-z]))((?<=_)[a-zµ]{2,6}|[A-Z][A-Za-zµ]{1,5})$/.exec(cell)?.[1];
+  if (tail !== undefined && isUnit(tail)) return tail;
   const word = /(?:^|[\s_])(dB[µu]?[VAmW]?(?:\/m)?(?:\/Hz)?|[kMG]?Hz)(?:$|[\s_])/.exec(cell)?.[1];
   return word !== undefined && isUnit(word) ? word : null;
 }

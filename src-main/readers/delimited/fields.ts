@@ -63,7 +63,7 @@ const PATTERNS: readonly (readonly [RegExp, Field])[] = [
     'averages',
   ],
   [/^(?:trace )?(?:detector|detektor|det)(?: ?(?:type|mode|function))?$/, 'detector'],
-  [/^(?:trace|display|kurven?) ?(?:type|mode|modus)$|^hold(?: mode)?$/, 'traceMode'],
+  [/^(?:trace|display|kurven?) ?(?:type|mode|modus)$|^trace$|^hold(?: mode)?$/, 'traceMode'],
   [
     /^(?:(?:rf|input|mech(?:anical)?|elec(?:trical)?|total|eingangs) ?)?(?:att|atten|attenuation|attenuator|dämpfung)$/,
     'attenuation',

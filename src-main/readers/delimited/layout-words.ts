@@ -18,6 +18,7 @@ export function describeLayout(
   tables: readonly NumberTable[],
   header: readonly ColumnHeader[],
   companionFile: string | null,
+  rewritten: string | null,
 ): string {
   const first = tables[0]!;
   const columns = first.columns.length;
@@ -32,6 +33,7 @@ export function describeLayout(
           .join(', ')}`
       : 'no column names',
   ];
+  if (rewritten !== null) parts.push(rewritten);
   if (companionFile !== null) parts.push(`frequencies from ${companionFile}`);
   return parts.join('; ');
 }

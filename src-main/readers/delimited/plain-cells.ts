@@ -3,7 +3,7 @@ import type { LevelUnit } from '../../model/level-unit.ts';
 import { frequencyFactor, parseLevelUnit } from '../../units/parse-unit.ts';
 import { plainText, splitAt } from './cells.ts';
 import type { Dialect } from './rows.ts';
-import { decode, endOfText, lineEndOf, type TextBytes } from './text.ts';
+import { allLines, encodeText, type TextBytes } from './text.ts';
 
 /** A text whose rows were not plain numbers, with its cells written anew; every other line stands as it was. */
 export interface PlainCells {
@@ -103,7 +103,7 @@ export function writePlainCells(text: TextBytes, file: string): PlainCells | nul
   }
   const left = columns.flatMap((column, c) => (column.text ? [c + 1] : []));
   return {
-    bytes: encode(out.join('\n')),
+    bytes: encodeText(out.join('\n')),
     dialect: { delimiter: 59, decimalComma: false },
     units,
     warnings: left.length === 0 ? [] : [`Column ${left.join(', ')} holds words, not numbers, and was left out.`],
@@ -118,19 +118,6 @@ function damaged(cell: string, line: number, c: number, file: string): InputErro
     expected: 'a number',
     wayOut: 'Correct or delete that line, or leave the cell empty where there is no value.',
   });
-}
-
-function allLines(text: TextBytes): string[] {
-  const { bytes } = text;
-  const stop = lineEndOf(bytes);
-  const lines: string[] = [];
-  for (let start = 0; start < bytes.length;) {
-    const at = bytes.indexOf(stop, start);
-    const next = at < 0 ? bytes.length : at;
-    lines.push(decode(bytes, start, endOfText(bytes, start, next), text.encoding));
-    start = next + 1;
-  }
-  return lines;
 }
 
 /** The delimiter and number of cells under which the most lines hold two numbers or more. */
@@ -157,7 +144,9 @@ function bestDelimiter(lines: readonly string[]): { mark: string; cells: number 
 }
 
 function splitLine(line: string, mark: string): string[] {
-  const text = plainText(line);
+  const text = plainText(line)
+    .replace(/^[([{]+(?=.*[)\]}][,;]?$)/, '')
+    .replace(/[)\]}]+[,;]?$/, '');
   const cells = mark === '  ' ? text.split(/\s{2,}/) : splitAt(text, mark);
   return cells.length > 1 && cells[cells.length - 1] === '' ? cells.slice(0, -1) : cells;
 }
@@ -251,24 +240,4 @@ function decimalBody(body: string, decimal: '.' | ','): string | null {
   if (groups.length > 1 && (groups[0]!.length > 3 || groups.slice(1).some((group) => group.length !== 3))) return null;
   if (parts[1]?.includes(thousands) === true) return null;
   return `${groups.join('')}${parts.length === 2 ? `.${parts[1]!}` : ''}`;
-}
-
-/** UTF-8 bytes of a text (the pure folders have no TextEncoder); characters outside the basic plane become question marks. */
-function encode(text: string): Uint8Array {
-  const out = new Uint8Array(text.length * 3);
-  let j = 0;
-  for (let i = 0; i < text.length; i++) {
-    const code = text.charCodeAt(i);
-    if (code < 0x80) out[j++] = code;
-    else if (code < 0x800) {
-      out[j++] = 0xc0 | (code >> 6);
-      out[j++] = 0x80 | (code & 63);
-    } else if (code >= 0xd800 && code < 0xe000) out[j++] = 63;
-    else {
-      out[j++] = 0xe0 | (code >> 12);
-      out[j++] = 0x80 | ((code >> 6) & 63);
-      out[j++] = 0x80 | (code & 63);
-    }
-  }
-  return out.subarray(0, j);
 }

@@ -47,7 +47,10 @@ export function readPreamble(
   const warnings: string[] = [];
   const all = (field: Field): readonly Statement[] => {
     const near = own.filter((statement) => statement.field === field);
-    return near.length > 0 ? near : common.filter((statement) => statement.field === field);
+    const found = near.length > 0 ? near : common.filter((statement) => statement.field === field);
+    // `Average,On` beside `Averages,10`: the number says more than the switch
+    const numbers = field === 'averages' ? found.filter(({ values }) => countOf(values[0]!) !== null) : [];
+    return numbers.length > 0 ? numbers : found;
   };
   const general = (field: Field): Statement | null => all(field).find(({ trace }) => trace === null) ?? null;
 
@@ -178,12 +181,12 @@ function averagingFor(
   warnings: string[],
 ): { kind: Averaging; averages: number | null } {
   const kindText = textFor('averaging', trace, traces);
-  const countText = textFor('averages', trace, traces) ?? (countOf(kindText) === null ? null : kindText);
+  const counted = textFor('averages', trace, traces);
+  const countText = counted ?? (countOf(kindText) === null ? null : kindText);
   let mode: TraceMode = traceModeOf(textFor('traceMode', trace, traces));
   if (mode === null) {
     mode = traceModeOf(MODE_WORD.exec(words)?.[0] ?? null);
-    if (mode === 'max-hold' || mode === 'min-hold')
-      warnings.push(`That “${words}” is a ${mode} is taken from its name.`);
+    if (mode !== null) warnings.push(`How “${words}” was taken (${mode}) is read from its name.`);
   }
   const count = countOf(countText);
   const kind =

@@ -1,4 +1,5 @@
 import type { ReadCapture } from '../../model/capture.ts';
+import { InputError } from '../../model/input-problem.ts';
 import type { LevelUnit } from '../../model/level-unit.ts';
 import type { Trace } from '../../model/trace.ts';
 import { chooseAxis, type CompanionAxis } from './axis.ts';
@@ -7,28 +8,18 @@ import { findBlocks, joinBlocks, splitSweeps, type Block } from './blocks.ts';
 import { LONGEST_LINE, withoutBlockHeader, type Line } from './cells.ts';
 import { checkTrace } from './check-trace.ts';
 import { findHeader, readHeader, type ColumnHeader } from './columns.ts';
-import { detectDialect, findTables, sampleLines, type FoundTables, type TextLine } from './find-tables.ts';
+import type { FoundTables, TextLine } from './find-tables.ts';
 import { describeLayout } from './layout-words.ts';
 import { readPreamble } from './preamble.ts';
-import { chosenDialect } from './commas.ts';
 import { noTable, refuseDamagedRow, refuseOddRows, refuseTimeRecord, refuseTwoKindsOfComma } from './refusals.ts';
-import { writePlainCells, type PlainCells } from './plain-cells.ts';
-import type { Dialect } from './rows.ts';
 import { readStatements } from './statements.ts';
-import { decode, textBytes, type TextBytes } from './text.ts';
+import { decode, textBytes } from './text.ts';
+import { understand, type Understood } from './understand.ts';
 
 /** Files beside a capture whose own has levels alone: the frequencies, and what a header file says of the unit. */
 export interface Beside {
   readonly axis: CompanionAxis;
   readonly unit: LevelUnit | null;
-}
-
-/** A text with the dialect of its rows, and units that stood in its cells. */
-interface Understood {
-  readonly text: TextBytes;
-  readonly dialect: Dialect;
-  readonly found: FoundTables;
-  readonly plain: PlainCells | null;
 }
 
 /**
@@ -44,8 +35,23 @@ interface Understood {
  * @throws InputError for anything that is no spectrum, with the line where that shows
  */
 export function readDelimited(input: Uint8Array, file: string, beside: Beside | null = null): ReadCapture {
-  const { text, dialect, found, plain } = understand(textBytes(input, file), file);
-  const warnings: string[] = [...(plain?.warnings ?? [])];
+  const understood = understand(textBytes(input, file), file);
+  try {
+    return readTables(understood, input.length, file, beside);
+  } catch (error) {
+    // a text written upright has other lines than the file
+    if (!understood.upright || !(error instanceof InputError)) throw error;
+    throw new InputError({ ...error.problem, place: 'the lines that hold a trace each' });
+  }
+}
+
+function readTables(
+  { text, dialect, found, units, warnings: before, rewritten }: Understood,
+  fileLength: number,
+  file: string,
+  beside: Beside | null,
+): ReadCapture {
+  const warnings: string[] = [...before];
   if (text.nulBytes > 0) warnings.push(`${text.nulBytes} NUL bytes were passed over.`);
 
   const lineOf = ({ line, start, end }: TextLine): Line => ({
@@ -66,7 +72,7 @@ export function readDelimited(input: Uint8Array, file: string, beside: Beside | 
     ),
   );
   for (const { above } of sweeps.slice(1)) refuseDamagedRow(above, dialect, file);
-  warnings.push(...checkBlockHeader(sweeps, input.length));
+  warnings.push(...checkBlockHeader(sweeps, fileLength));
   warnings.push(...cutOffLine(text.bytes, found));
 
   const columns = sweeps[0]!.table.columns.length;
@@ -79,7 +85,7 @@ export function readDelimited(input: Uint8Array, file: string, beside: Beside | 
   const joined = joinBlocks([first, ...sweeps.slice(1)], says);
   warnings.push(...passedOverWords(passedOver, sweeps, found));
 
-  const header = withUnits(readHeader(top.rows, columns), plain);
+  const header = withUnits(readHeader(top.rows, columns), units);
   refuseTwoKindsOfComma(first.table, header.filter(({ name }) => name !== '').length, dialect, file);
   const commonPreamble = readPreamble(common, [], [...top.rest, ...below]);
   refuseTimeRecord(header, first.above.slice(-4), commonPreamble.saysSampleRate, first.table, file);
@@ -88,7 +94,7 @@ export function readDelimited(input: Uint8Array, file: string, beside: Beside | 
   for (const [b, block] of joined.entries()) {
     const isFirst = b === 0;
     const own = isFirst ? { rows: top.rows, rest: [] } : findHeader(block.above, columns, dialect);
-    const ownHeader = own.rows.length === 0 || isFirst ? header : withUnits(readHeader(own.rows, columns), plain);
+    const ownHeader = own.rows.length === 0 || isFirst ? header : withUnits(readHeader(own.rows, columns), units);
     const ownLines = isFirst ? top.rest : own.rest;
     const preamble = isFirst ? commonPreamble : readPreamble(common, readStatements(own.rest, dialect), ownLines);
     warnings.push(...preamble.warnings);
@@ -121,37 +127,11 @@ export function readDelimited(input: Uint8Array, file: string, beside: Beside | 
       joined.map(({ table }) => table),
       header,
       beside?.axis.file ?? null,
+      rewritten,
     ),
     traces,
     warnings: [...new Set(warnings)],
   };
-}
-
-/** The rows of a text: as they stand, or, where few lines are plain numbers, with their cells written anew. */
-function understand(text: TextBytes, file: string): Understood {
-  const lines = sampleLines(text.bytes);
-  const score = detectDialect(text.bytes, lines);
-  const withDigits = lines.filter(({ start, end }) => startsLikeRow(text.bytes, start, end)).length;
-  if (score === null || score.rows < 2 || (score.columns === 1 ? withDigits > 0 : score.rows < 0.5 * withDigits)) {
-    const plain = writePlainCells(text, file);
-    if (plain !== null) {
-      const written = { ...text, bytes: plain.bytes, encoding: 'UTF-8' as const };
-      const found = findTables(plain.bytes, plain.dialect, file);
-      if (found.tables.some(({ rows }) => rows > (score?.rows ?? 0) / 2 && rows > 1))
-        return { text: written, dialect: plain.dialect, found, plain };
-    }
-  }
-  const dialect = chosenDialect(text.bytes, lines, score?.dialect ?? { delimiter: 44, decimalComma: false }, file);
-  return { text, dialect, found: findTables(text.bytes, dialect, file), plain: null };
-}
-
-/** A line that begins with a digit or a sign and holds a delimiter: a row, or one that should be. */
-function startsLikeRow(bytes: Uint8Array, start: number, end: number): boolean {
-  let i = start;
-  while (i < end && (bytes[i] === 32 || bytes[i] === 34 || bytes[i] === 43 || bytes[i] === 45)) i++;
-  if (!(bytes[i]! >= 48 && bytes[i]! <= 57)) return false;
-  for (; i < end; i++) if (bytes[i] === 59 || bytes[i] === 9 || bytes[i] === 124 || bytes[i] === 44) return true;
-  return false;
 }
 
 function firstLine(found: FoundTables, lineOf: (line: TextLine) => Line): Line | null {
@@ -208,9 +188,9 @@ function passedOverWords(tables: FoundTables['tables'], sweeps: readonly Block[]
 }
 
 /** Column headers with the units that stood in the cells themselves. */
-function withUnits(header: readonly ColumnHeader[], plain: PlainCells | null): ColumnHeader[] {
+function withUnits(header: readonly ColumnHeader[], units: Understood['units']): ColumnHeader[] {
   return header.map((column, c) => {
-    const unit = plain?.units[c] ?? null;
+    const unit = units[c] ?? null;
     if (unit === null) return column;
     if (unit === 'Hz')
       return { ...column, role: 'frequency', frequencyFactor: 1, levelUnit: null, unitFromName: false };

@@ -9,6 +9,7 @@ import {
   type Line,
 } from './cells.ts';
 import { fieldOf, plainKey, type Field } from './fields.ts';
+import { traceModeOf } from './setting-words.ts';
 import { BLANK, type Dialect } from './rows.ts';
 
 /** One statement of a preamble: what it is about, and its values as written. */
@@ -60,6 +61,8 @@ function statementsOf(text: string, line: number, dialect: Dialect): Statement[]
       values.push(cells[i++]!);
     }
     const kept = withoutEmptyTail(values);
+    // `Trace 1,Trace 2` names columns, `Trace 1: max hold` states a mode
+    if (key.field === 'traceMode' && traceModeOf(kept[0] ?? '') === null) continue;
     // a date is digits: `Time,Level` names columns
     if (key.field === 'date' && !kept.some((value) => /\d/.test(value))) continue;
     if (kept.length > 0) statements.push({ ...key, values: kept, line });
@@ -153,7 +156,7 @@ function knownKey(text: string): KnownKey | null {
   const numbered = TRACE_IN_KEY.exec(key);
   if (numbered === null) return null;
   const trace = /\d/.test(numbered[1]!) ? Number(numbered[1]) - 1 : numbered[1]!.charCodeAt(0) - 97;
-  const rest = fieldOf(numbered[2]!) ?? fieldOf(`trace ${numbered[2]!}`);
+  const rest = fieldOf(numbered[2]!) ?? fieldOf(`trace ${numbered[2]!}`.trim());
   return rest === null || trace < 0 ? null : { field: rest, key: text, keyUnit, trace };
 }
 

@@ -136,3 +136,37 @@ export function endOfText(bytes: Uint8Array, start: number, stop: number): numbe
   while (end > start && (bytes[end - 1] === 13 || bytes[end - 1] === 26 || bytes[end - 1] === 12)) end--;
   return end;
 }
+
+/** UTF-8 bytes of a text (the pure folders have no TextEncoder); characters outside the basic plane become question marks. */
+export function encodeText(text: string): Uint8Array {
+  const out = new Uint8Array(text.length * 3);
+  let j = 0;
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    if (code < 0x80) out[j++] = code;
+    else if (code < 0x800) {
+      out[j++] = 0xc0 | (code >> 6);
+      out[j++] = 0x80 | (code & 63);
+    } else if (code >= 0xd800 && code < 0xe000) out[j++] = 63;
+    else {
+      out[j++] = 0xe0 | (code >> 12);
+      out[j++] = 0x80 | ((code >> 6) & 63);
+      out[j++] = 0x80 | (code & 63);
+    }
+  }
+  return out.subarray(0, j);
+}
+
+/** Every line as a string, for texts that are to be written anew. */
+export function allLines(text: TextBytes): string[] {
+  const { bytes } = text;
+  const stop = lineEndOf(bytes);
+  const lines: string[] = [];
+  for (let start = 0; start < bytes.length;) {
+    const at = bytes.indexOf(stop, start);
+    const next = at < 0 ? bytes.length : at;
+    lines.push(decode(bytes, start, endOfText(bytes, start, next), text.encoding));
+    start = next + 1;
+  }
+  return lines;
+}

@@ -157,7 +157,7 @@ export const INVENTED: readonly InventedFile[] = [
     traces: 2,
     unit: 'dBµV',
     settings: { rbwHz: 9000, rbwShape: '6 dB', averaging: 'max-hold' },
-    warns: [/max-hold is taken from its name/],
+    warns: [/\(max-hold\) is read from its name/],
   },
   {
     name: 'every level over its own frequency column',
