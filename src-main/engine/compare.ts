@@ -85,7 +85,7 @@ export function compareSides(input: CompareInput): Comparison {
   progress(0.6, 'judging');
   const differences = settingDifferences(scale.before, scale.after, scale.unit);
   const repeatability = repeatabilityOf(before, after, settings);
-  const doubts = doubtsOf(settings, repeatability, scale.unit.comparable, differences);
+  const doubts = doubtsOf(settings, repeatability, scale.unit, differences);
   partLinesFromHumps(before, after, matching.ofA, matching.ofB, doubts);
   const limitsAfter = new SideLimits(view, settings.limitConfidence);
   const limitsBefore = new SideLimits(mirrored(view), settings.limitConfidence);

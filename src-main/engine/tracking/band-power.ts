@@ -23,7 +23,7 @@ export function bandPower(trace: SideTrace, lowHz: number, highHz: number, only:
   const { frequencyHz, levelDb, meanDb, offsetDb, noiseBandwidthHz, triaged } = trace;
   const { floor, spurs } = triaged.triage;
   const chiSquare = floor.statistic === 'chi-square' && floor.averages !== null;
-  const shiftDb = chiSquare ? 0 : -trace.medianOffsetDb;
+  const shiftDb = chiSquare ? 0 : -floor.medianOverMeanDb;
   const pointSigma = chiSquare ? 1 / Math.sqrt(floor.averages) : (floor.pointSpreadDb * Math.LN10) / 10;
   const first = firstAtOrAbove(frequencyHz, lowHz);
   const last = Math.min(frequencyHz.length - 1, firstAtOrAbove(frequencyHz, highHz));

@@ -3,10 +3,13 @@ import type { TrackStatus } from '../../model/track.ts';
 import { studentTwoSided } from '../numeric/student-quantile.ts';
 import type { Repeatability } from './repeatability.ts';
 import type { SideLimit } from './side-limit.ts';
+import type { CommonUnit } from './side-trace.ts';
 
 /** Everything that decides how much of a difference is believed. */
 export interface Doubts {
   readonly comparable: boolean;
+  /** The common unit, for what is said. */
+  readonly unit: string;
   readonly limitConfidence: number;
   readonly clearedDropDb: number;
   readonly repeatability: Repeatability;
@@ -24,14 +27,15 @@ export interface Doubts {
 export function doubtsOf(
   settings: CompareSettings,
   repeatability: Repeatability,
-  comparable: boolean,
+  unit: CommonUnit,
   differences: Pick<Doubts, 'gainDoubtDb' | 'dropDoubt' | 'riseDoubt'>,
 ): Doubts {
   const { limitConfidence, changeRate, clearedDropDb } = settings;
   const { gainDoubtDb, dropDoubt, riseDoubt } = differences;
   const limitRate = 2 * (1 - limitConfidence);
   return {
-    comparable,
+    comparable: unit.comparable,
+    unit: unit.name,
     limitConfidence,
     clearedDropDb,
     repeatability,
@@ -115,7 +119,7 @@ export function judgeGone(
   const upperLimitDb = limit.limitDb;
   const atLeastDb = provenDb(before, upperLimitDb, doubts);
   const known = { ...NOTHING, atLeastDb, upperLimitDb };
-  const said = `not above ${upperLimitDb.toFixed(1)} dB at ${percent(doubts.limitConfidence)} confidence`;
+  const said = `not above ${upperLimitDb.toFixed(1)} ${doubts.unit} at ${percent(doubts.limitConfidence)} confidence`;
   if (limit.mayBe >= 0 && atLeastDb < doubts.clearedDropDb)
     return {
       ...known,
@@ -140,7 +144,7 @@ export function judgeGone(
     return {
       ...known,
       status: 'cleared',
-      why: `Not seen after and ${said}, below the ${allowedDb.toFixed(1)} dB its band allows.`,
+      why: `Not seen after and ${said}, below the ${allowedDb.toFixed(1)} ${doubts.unit} its band allows.`,
     };
   if (atLeastDb > 0)
     return {
@@ -191,7 +195,7 @@ export function judgeCome(
   return {
     ...NOTHING,
     status: 'hidden',
-    why: `Not seen before, but the before capture would not have shown it (limit ${limit.limitDb.toFixed(1)} dB).`,
+    why: `Not seen before, but the before capture would not have shown it (limit ${limit.limitDb.toFixed(1)} ${doubts.unit}).`,
   };
 }
 

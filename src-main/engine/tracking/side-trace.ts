@@ -18,8 +18,6 @@ export interface SideTrace {
   readonly noiseBandwidthHz: number;
   /** Typical spacing of points. */
   readonly spacingHz: number;
-  /** How far noise-only points lie over `meanDb` in the middle (median), dB; 0 where chi-square statistics hold. */
-  readonly medianOffsetDb: number;
 }
 
 export interface CommonUnit {
@@ -134,7 +132,6 @@ function sideTrace(
     rbwStated: stated,
     noiseBandwidthHz,
     spacingHz: typicalSpacing(trace.frequencyHz),
-    medianOffsetDb: triage.floor.statistic === 'chi-square' ? 0 : medianOverFloor(levelDb, triage.floor.meanDb),
   };
 }
 
@@ -158,18 +155,6 @@ function bandwidthOf(entry: TriagedTrace, taken: CaptureSettings) {
 function typicalSpacing(frequencyHz: Float64Array): number {
   const n = frequencyHz.length;
   return (frequencyHz[n - 1]! - frequencyHz[0]!) / Math.max(1, n - 1);
-}
-
-/** Median of level − floor over at most about 4000 points spread over the trace; spurs are few enough not to move it. */
-function medianOverFloor(levelDb: Float64Array, meanDb: Float64Array): number {
-  const step = Math.max(1, Math.floor(levelDb.length / 4000));
-  const differences: number[] = [];
-  for (let i = 0; i < levelDb.length; i += step) {
-    const difference = levelDb[i]! - meanDb[i]!;
-    if (Number.isFinite(difference)) differences.push(difference);
-  }
-  differences.sort((a, b) => a - b);
-  return differences.length === 0 ? 0 : differences[differences.length >> 1]!;
 }
 
 export function listed(names: readonly string[]): string {
