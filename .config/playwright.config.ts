@@ -5,7 +5,10 @@ export default defineConfig({
   outputDir: '../test-results',
   testMatch: '**/*.spec.ts',
   timeout: 90_000,
+  // patient enough for a busy machine, and far from the time of a whole test
+  expect: { timeout: 15_000 },
+  use: { actionTimeout: 20_000 },
   workers: 1,
   forbidOnly: true,
-  projects: [{ name: 'browser' }, { name: 'electron' }],
+  projects: [{ name: 'browser' }, { name: 'electron', grep: /@electron/ }],
 });

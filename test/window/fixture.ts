@@ -1,15 +1,17 @@
 /**
- * The window under test, once per project: `browser` drives the page of the loopback host in an installed Chromium-family
- * browser; `electron` is skipped with a plain message where Electron's binary is absent. Each test gets a host of its own
- * with empty folders. The page must have been built (npm run build).
+ * The window under test. Each test gets a host of its own with empty folders; the page must have been built (npm run build).
  *
  *   import { expect, test } from './fixture.ts';
  *   test('…', async ({ bench }) => { await bench.page.getByRole('button', …).click(); });
+ *
+ * Two projects: `browser` drives the page of the loopback host in an installed Chromium-family browser; `electron` drives
+ * Electron's own window for the tests tagged @electron, and is skipped with a plain message where its binary is absent.
  */
-import { existsSync, mkdtempSync, mkdirSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { test as base, chromium, type Browser, type Page } from '@playwright/test';
+import { _electron, test as base, chromium, type Page } from '@playwright/test';
+import { electronBinary } from '../../src-main/start/electron-binary.mjs';
 import { findBrowser, HOW_TO_GET_A_BROWSER } from '../../src-main/start/find-browser.mjs';
 import type { Loopback } from '../../src-main/hosts/loopback/start-loopback.ts';
 
@@ -19,47 +21,102 @@ export interface Bench {
   readonly page: Page;
   /** Folder where the page offers new registers. */
   readonly documents: string;
+  /** Errors and refusals of the content policy that the page wrote so far. */
+  readonly complaints: readonly string[];
   /** Opens a second window on the same host. */
   another(): Promise<Page>;
+  /** Ends the host under the open page. */
+  endHost(): Promise<void>;
 }
 
-const root = join(import.meta.dirname, '..', '..');
+const ROOT = join(import.meta.dirname, '..', '..');
+/** Chromium's sandbox refuses to run as root. */
+const AS_ROOT = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
+
+function listen(page: Page): string[] {
+  const complaints: string[] = [];
+  page.on('console', (message) => {
+    if (message.type() === 'error' || message.type() === 'warning') complaints.push(message.text());
+  });
+  page.on('pageerror', (error) => complaints.push(error.message));
+  return complaints;
+}
+
+/** A loopback host from the build, with the page open in a fresh browser. */
+export async function openBench(
+  folder: string,
+  look: { width: number; height: number; colorScheme?: 'light' | 'dark' } = { width: 1280, height: 800 },
+): Promise<Bench & { close(): Promise<void> }> {
+  const documents = join(folder, 'documents');
+  mkdirSync(documents, { recursive: true });
+  process.env['SPURLEDGER_DATA'] = join(folder, 'data');
+  process.env['SPURLEDGER_DOCUMENTS'] = documents;
+  const { serve } = (await import(join(ROOT, 'out', 'main', 'serve.js'))) as { serve: () => Promise<Loopback> };
+  const loopback = await serve();
+  const browser = await chromium.launch({
+    executablePath: findBrowser()!,
+    args: [...AS_ROOT, '--disable-gpu', '--disable-background-networking', '--no-first-run'],
+  });
+  const { width, height, colorScheme = 'light' } = look;
+  const context = await browser.newContext({ viewport: { width, height }, colorScheme });
+  const page = await context.newPage();
+  const complaints = listen(page);
+  await page.goto(loopback.url);
+  let isOver = false;
+  const endHost = async (): Promise<void> => {
+    if (!isOver) await loopback.close();
+    isOver = true;
+  };
+  return {
+    page,
+    documents,
+    complaints,
+    async another() {
+      const second = await context.newPage();
+      await second.goto(loopback.openingUrl());
+      return second;
+    },
+    endHost,
+    async close() {
+      await browser.close();
+      await endHost();
+    },
+  };
+}
+
+/** Electron's own window on the built program. */
+async function openElectron(folder: string, executablePath: string): Promise<Bench & { close(): Promise<void> }> {
+  const documents = join(folder, 'documents');
+  mkdirSync(documents);
+  const env = { ...process.env, SPURLEDGER_DATA: join(folder, 'data'), SPURLEDGER_DOCUMENTS: documents };
+  const program = await _electron.launch({
+    executablePath,
+    args: [...AS_ROOT, ROOT],
+    env: env as Record<string, string>,
+  });
+  const page = await program.firstWindow();
+  const oneWindow = (): Promise<never> => Promise.reject(new Error('only the loopback host can do this'));
+  return {
+    page,
+    documents,
+    complaints: listen(page),
+    another: oneWindow,
+    endHost: oneWindow,
+    close: () => program.close(),
+  };
+}
 
 export const test = base.extend<{ bench: Bench }>({
-  bench: async ({ viewport }, use, info) => {
-    if (info.project.name === 'electron') {
-      const present = existsSync(join(root, 'node_modules', 'electron', 'path.txt'));
-      base.skip(!present, 'Electron’s binary is not on this machine');
-      base.skip(true, 'the Electron window is not driven by these tests yet');
-    }
-    const executablePath = findBrowser();
-    base.skip(executablePath === null, HOW_TO_GET_A_BROWSER);
+  // Playwright wants the braces
+  // eslint-disable-next-line no-empty-pattern
+  bench: async ({}, use, { project }) => {
+    const isElectron = project.name === 'electron';
+    const binary = isElectron ? electronBinary() : findBrowser();
+    base.skip(binary === null, isElectron ? 'Electron’s binary is not on this machine' : HOW_TO_GET_A_BROWSER);
     const folder = mkdtempSync(join(tmpdir(), 'spurledger-bench-'));
-    const documents = join(folder, 'documents');
-    mkdirSync(documents);
-    process.env['SPURLEDGER_DATA'] = join(folder, 'data');
-    process.env['SPURLEDGER_DOCUMENTS'] = documents;
-    const { serve } = (await import(join(root, 'out', 'main', 'serve.js'))) as { serve: () => Promise<Loopback> };
-    const loopback = await serve();
-    const asRoot = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
-    const browser: Browser = await chromium.launch({
-      executablePath: executablePath!,
-      args: [...asRoot, '--disable-gpu', '--disable-background-networking', '--no-first-run'],
-    });
-    const context = await browser.newContext({ viewport: viewport ?? { width: 1280, height: 800 } });
-    const page = await context.newPage();
-    await page.goto(loopback.url);
-    await use({
-      page,
-      documents,
-      async another() {
-        const second = await context.newPage();
-        await second.goto(loopback.openingUrl());
-        return second;
-      },
-    });
-    await browser.close();
-    await loopback.close();
-    rmSync(folder, { recursive: true, force: true });
+    const bench = await (isElectron ? openElectron(folder, binary!) : openBench(folder));
+    await use(bench);
+    await bench.close();
+    rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
   },
 });

@@ -1,0 +1,2 @@
+export function electronBinary(): string | null;
+export function fetchElectron(): Promise<string | null>;
