@@ -147,6 +147,24 @@ test('from captures to what a fix did, and back again by undo', async ({ bench: 
   expect((await download).suggestedFilename()).toMatch(/\.csv$/);
 });
 
+test('the invented demo opens, says that it is invented, and counts nothing hidden as cleared', async ({
+  bench: { page },
+}) => {
+  test.setTimeout(150_000);
+  await page.getByRole('button', { name: 'Open the invented demo (Wren)' }).click();
+  await expect(spurCount(page).getByRole('row').nth(1)).toBeVisible({ timeout: 60_000 });
+  await expect(page.getByRole('banner')).toContainText('invented');
+  await tab(page, 'Fixes').click();
+  await page.getByRole('article', { name: 'State S3' }).getByRole('button', { name: /^S3/ }).click();
+  await page.getByRole('button', { name: 'Compare' }).click();
+  const statuses = page.getByRole('group', { name: 'Statuses' });
+  await expect(statuses).toBeVisible({ timeout: 60_000 });
+  await statuses.getByRole('button', { name: /hidden/ }).click();
+  const shown = await page.getByRole('grid', { name: 'Tracks' }).getByRole('row').allInnerTexts();
+  expect(shown.length).toBeGreaterThan(5);
+  for (const row of shown.slice(1)) expect(row).not.toContain('≤');
+});
+
 test('the bench is worked by keyboard alone', async ({ bench: { page } }) => {
   await openFiles(page, [before()]);
   await idle(page);
