@@ -32,18 +32,40 @@ export const MOST_HARMONICS = 1e9;
  * @returns all problems, none for a sound entry
  */
 export function checkSource(source: Source, others: readonly Source[]): SourceProblem[] {
+  const isTaken = others.some((other) => other.designator === source.designator);
+  return problemsOf(source, isTaken, byDesignator([...others, source]));
+}
+
+/**
+ * Checks a whole list, each entry as checkSource does; of two entries with one designator the later is the wrong one.
+ *
+ * @returns all problems in the list's order, with the place of the entry, counted from 0
+ */
+export function checkSources(sources: readonly Source[]): (SourceProblem & { readonly index: number })[] {
+  const all = byDesignator(sources);
+  const seen = new Set<string>();
+  return sources.flatMap((source, index) => {
+    const isTaken = seen.has(source.designator);
+    seen.add(source.designator);
+    return problemsOf(source, isTaken, all).map((problem) => ({ ...problem, index }));
+  });
+}
+
+function byDesignator(sources: readonly Source[]): ReadonlyMap<string, Source> {
+  return new Map(sources.map((source) => [source.designator, source]));
+}
+
+function problemsOf(source: Source, isTaken: boolean, all: ReadonlyMap<string, Source>): SourceProblem[] {
   const problems: SourceProblem[] = [];
   const add: Add = (field, found, expected, wayOut) => problems.push({ field, found, expected, wayOut });
-  checkName(source, others, add);
+  checkName(source.designator, isTaken, add);
   checkNumbers(source, add);
-  const all = new Map([...others, source].map((entry) => [entry.designator, entry]));
   follow('lock', 'locked to', source, all, (entry) => entry.lock?.to ?? null, add);
   follow('fedBy', 'fed by', source, all, (entry) => entry.fedBy, add);
   return problems;
 }
 
-function checkName(source: Source, others: readonly Source[], add: Add): void {
-  const name = source.designator;
+function checkName(name: string, isTaken: boolean, add: Add): void {
   if (name.trim() === '')
     add('designator', 'nothing', 'a designator', 'Give the source the name it has in the circuit.');
   else if (/\s/.test(name))
@@ -53,8 +75,7 @@ function checkName(source: Source, others: readonly Source[], add: Add): void {
       'a designator without blanks',
       'Conditions list designators separated by blanks: use a hyphen.',
     );
-  else if (others.some((other) => other.designator === name))
-    add('designator', `“${name}” a second time`, 'each designator once', 'Rename one of the two.');
+  else if (isTaken) add('designator', `“${name}” a second time`, 'each designator once', 'Rename one of the two.');
 }
 
 function checkNumbers(source: Source, add: Add): void {

@@ -20,4 +20,11 @@ export interface Condition {
   readonly averaging: Averaging | null;
   readonly detector: Detector | null;
   readonly gainDb: number | null;
+  /** What loaded the item under test: dummy load, flight unit … Left out or null: nobody said; so are the next three. */
+  readonly load?: string | null;
+  readonly operator?: string | null;
+  /** Which analyser or receiver, in the team's own words. */
+  readonly instrument?: string | null;
+  /** Date of the instrument's last calibration, ISO 8601 (2026-01-31). */
+  readonly calibratedOn?: string | null;
 }

@@ -1,6 +1,6 @@
 import type { Database } from 'better-sqlite3';
 import type { HistoryEntry } from '../model/history-entry.ts';
-import { checkSource } from '../model/check-source.ts';
+import { checkSource, checkSources, type SourceProblem } from '../model/check-source.ts';
 import type { Source } from '../model/source.ts';
 import type { ChangeLog } from './change-log.ts';
 import { stale } from './entity-store.ts';
@@ -104,11 +104,8 @@ export class SourceStore {
       const given = new Set(sources.map(({ designator }) => designator));
       const absent = [...present.values()].filter(({ source }) => !given.has(source.designator));
       const all = [...(replaceAll ? [] : absent.map(({ source }) => source)), ...sources];
-      for (const source of sources)
-        mustBeSound(
-          source,
-          all.filter((other) => other !== source),
-        );
+      const [problem] = checkSources(all);
+      if (problem !== undefined) throw unsound(all[problem.index]!, problem);
       if (replaceAll) for (const row of absent) this.takeOut(row);
       for (const source of sources) {
         const row = present.get(source.designator);
@@ -169,8 +166,11 @@ function stored({ source, letter, place, revision }: Row): StoredSource {
 
 function mustBeSound(source: Source, others: readonly Source[]): void {
   const [problem] = checkSource(source, others);
-  if (problem !== undefined)
-    throw refused(`${source.designator}, ${problem.field}`, problem.found, problem.expected, problem.wayOut);
+  if (problem !== undefined) throw unsound(source, problem);
+}
+
+function unsound({ designator }: Source, { field, found, expected, wayOut }: SourceProblem): RegisterError {
+  return refused(`${designator}, ${field}`, found, expected, wayOut);
 }
 
 function refused(place: string, found: string, expected: string, wayOut: string): RegisterError {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { checkSource } from '../../src-main/model/check-source.ts';
+import { checkSource, checkSources } from '../../src-main/model/check-source.ts';
 import type { Source } from '../../src-main/model/source.ts';
 import { source } from '../register/scene-data.ts';
 
@@ -57,5 +57,31 @@ describe('checkSource(source, others)', () => {
     expect(problem!.found).toBe('a circle: A locked to B locked to C locked to A');
     // a circle among others is theirs, not this entry's
     expect(checkSource(tied('D', 'B'), [tied('B', 'C'), tied('C', 'B')])).toEqual([]);
+  });
+});
+
+describe('checkSources(sources)', () => {
+  test('says of each problem which entry it is, the later of two with one name', () => {
+    const list = [source('A'), source('B', { fedBy: 'nobody' }), source('A'), source('C', { nominalHz: 0 })];
+    expect(checkSources(list).map(({ index, field }) => [index, field])).toEqual([
+      [1, 'fedBy'],
+      [2, 'designator'],
+      [3, 'nominalHz'],
+    ]);
+    expect(checkSources([])).toEqual([]);
+  });
+
+  test('for lists without repeated names it is checkSource of each against the others', () => {
+    const tied = (designator: string, to: string, fedBy: string | null) =>
+      source(designator, { lock: { to, numerator: 1, denominator: 1 }, fedBy });
+    const list = [tied('A', 'B', null), tied('B', 'C', 'D'), tied('C', 'A', 'A'), source('D', { fedBy: 'B', duty: 2 })];
+    const slow = list.flatMap((entry, index) =>
+      checkSource(
+        entry,
+        list.filter((other) => other !== entry),
+      ).map((problem) => ({ ...problem, index })),
+    );
+    expect(checkSources(list)).toEqual(slow);
+    expect(slow.length).toBe(6);
   });
 });

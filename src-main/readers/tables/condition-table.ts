@@ -18,6 +18,10 @@ export const CONDITION_COLUMNS = [
   'averaging',
   'detector',
   'gain_db',
+  'load',
+  'operator',
+  'instrument',
+  'calibrated_on',
 ] as const;
 
 /** Conditions of captures from their table, one row a file. @throws InputError with line and column */
@@ -60,6 +64,10 @@ export function readConditionTable(text: string, file: string): TableContents<Co
       averaging: wordCell(row, 'averaging', AVERAGING_WORDS),
       detector: wordCell(row, 'detector', DETECTOR_WORDS),
       gainDb: row.number('gain_db', -200, 200),
+      ...stated('load', row.textOrNull('load')),
+      ...stated('operator', row.textOrNull('operator')),
+      ...stated('instrument', row.textOrNull('instrument')),
+      ...stated('calibratedOn', dateCell(row, 'calibrated_on')),
     };
   });
   return { rows: conditions, warnings };
@@ -93,6 +101,10 @@ export function writeConditionTable(conditions: readonly Condition[]): string {
       c.averaging,
       c.detector,
       c.gainDb,
+      c.load ?? null,
+      c.operator ?? null,
+      c.instrument ?? null,
+      c.calibratedOn ?? null,
     ]),
   );
 }
@@ -100,6 +112,23 @@ export function writeConditionTable(conditions: readonly Condition[]): string {
 function designators(row: TableRow, column: string): string[] | null {
   const text = row.textOrNull(column);
   return text === null ? null : text.split(/\s+/);
+}
+
+/** A field that is left out where nobody said anything. */
+function stated<K extends string>(field: K, value: string | null): Partial<Record<K, string>> {
+  return value === null ? {} : ({ [field]: value } as Record<K, string>);
+}
+
+/** A date of the calendar written as in ISO 8601. */
+function dateCell(row: TableRow, column: string): string | null {
+  const text = row.textOrNull(column);
+  if (text === null) return null;
+  const [, year, month, day] = (/^(\d{4})-(\d\d)-(\d\d)$/.exec(text) ?? []).map(Number);
+  // the day before the first of the next month is the last of this one
+  const lastDay = new Date(Date.UTC(year ?? NaN, month ?? NaN, 0)).getUTCDate();
+  if (month === undefined || day === undefined || month < 1 || month > 12 || day < 1 || day > lastDay)
+    throw row.problem(column, `“${text}”`, 'a date such as 2026-01-31', 'Write year, month and day with hyphens.');
+  return text;
 }
 
 /** Other spellings that are taken for a word of ours. Common practice, no source. */

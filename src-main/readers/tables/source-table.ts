@@ -1,6 +1,6 @@
 import type { Source, SourceLock } from '../../model/source.ts';
 import { InputError } from '../../model/input-problem.ts';
-import { checkSource, MOST_HARMONICS, SOURCE_LIMITS } from '../../model/check-source.ts';
+import { checkSources, MOST_HARMONICS, SOURCE_LIMITS } from '../../model/check-source.ts';
 import { resolvedFrequency } from '../../model/source-tree.ts';
 import { parseTable, strictRows, writeTable, type TableContents, type TableRow } from './table.ts';
 
@@ -38,20 +38,15 @@ const LOCK_DISAGREEMENT = 1e-3;
 export function readSourceTable(text: string, file: string): TableContents<Source> {
   const { rows, warnings } = parseTable(text, file, SOURCE_COLUMNS, ['designator', 'kind', 'nominal_hz']);
   const sources = rows.map(sourceOf);
-  for (const [index, source] of sources.entries()) {
-    const [problem] = checkSource(
-      source,
-      sources.filter((_, other) => other !== index),
-    );
-    if (problem !== undefined)
-      throw new InputError({
-        file,
-        place: `line ${rows[index]!.line}, column ${COLUMN_OF_FIELD[problem.field] ?? problem.field}`,
-        found: problem.found,
-        expected: problem.expected,
-        wayOut: problem.wayOut,
-      });
-  }
+  const [problem] = checkSources(sources);
+  if (problem !== undefined)
+    throw new InputError({
+      file,
+      place: `line ${rows[problem.index]!.line}, column ${COLUMN_OF_FIELD[problem.field] ?? problem.field}`,
+      found: problem.found,
+      expected: problem.expected,
+      wayOut: problem.wayOut,
+    });
   return { rows: sources, warnings: [...warnings, ...lockWarnings(sources)] };
 }
 

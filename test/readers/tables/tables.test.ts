@@ -44,7 +44,7 @@ describe('parseSourceTable(text, file)', () => {
   });
 
   test.each([
-    ['a repeated designator', 'U1,converter,3e5,,\nU1,clock,1e6,,', /line 2.*designator/, /second time/],
+    ['a repeated designator', 'U1,converter,3e5,,\nU1,clock,1e6,,', /line 3.*designator/, /second time/],
     ['a lock to nobody', 'U1,converter,3e5,XO,', /line 2.*locked_to/, /“XO”/],
     [
       'a circle of locks',
@@ -62,7 +62,7 @@ describe('parseSourceTable(text, file)', () => {
     ['a source that feeds itself', 'U1,clock,1e6,,U1', /line 2.*fed_by/, /U1 fed by U1/],
     ['thousands in groups', 'U1,clock,"1,000,000",,', /line 2.*nominal_hz/, /1,000,000/],
     ['a frequency that is infinite', 'U1,clock,1e400,,', /line 2.*nominal_hz/, /1e400/],
-    ['an entry after a cell of two lines', 'U1,clock,1e6,,"\n"\nU1,clock,1e6,,', /line 2.*designator/, /second time/],
+    ['an entry after a cell of two lines', 'U1,clock,1e6,,"\n"\nU1,clock,1e6,,', /line 4.*designator/, /second time/],
     ['an error after a cell of two lines', '"U\n1",clock,1e6,,\nU2,clock,x,,', /line 4.*nominal_hz/, /“x”/],
   ])('%s refuses the whole table with its line', (_, rows, place, found) => {
     const problem = problemOf(() =>
@@ -257,9 +257,20 @@ describe('readConditionTable(text, file)', () => {
       detector: fc.constantFrom(null, 'sample', 'rms', 'average', 'positive-peak', 'quasi-peak', 'unknown'),
       gainDb: fc.option(fc.double({ min: -60, max: 60, noNaN: true })),
     });
+    const later = fc.record(
+      {
+        load: fc.constantFrom('dummy 50 Ω', '=1+1'),
+        operator: fc.constantFrom('A. N.', '@on'),
+        instrument: fc.constant('analyser no. 3'),
+        calibratedOn: fc.constantFrom('2026-01-31', '2024-02-29'),
+      },
+      { requiredKeys: [] },
+    );
     fc.assert(
-      fc.property(fc.array(entry, { maxLength: 5 }), (entries) => {
-        const conditions = entries.map((e, i) => plusZero({ file: `c${i}.csv`, sourcesOff: null, ...e }) as Condition);
+      fc.property(fc.array(fc.tuple(entry, later), { maxLength: 5 }), (entries) => {
+        const conditions = entries.map(
+          ([e, l], i) => plusZero({ file: `c${i}.csv`, sourcesOff: null, ...e, ...l }) as Condition,
+        );
         expect(readConditionTable(writeConditionTable(conditions), 'c.csv').rows).toEqual(conditions);
       }),
       { seed: 12, numRuns: 200 },
@@ -285,10 +296,13 @@ describe('parseConditionTable(text, file)', () => {
   test.each([
     ['a file twice', 'a.csv,,,\na.csv,,,', /second time/],
     ['a source on and off', 'a.csv,A,A,', /sources_on lists too/],
+    ['a day that no month has', 'a.csv,,,,2026-02-30', /2026-02-30/],
+    ['a date of another kind', 'a.csv,,,,31.1.2026', /31\.1\.2026/],
     ['an unheard-of averaging', 'a.csv,,,sometimes', /sometimes/],
   ])('%s is refused', (_, rows, found) => {
     expect(
-      problemOf(() => parseConditionTable(`file,sources_on,sources_off,averaging\n${rows}\n`, 'c.csv')).found,
+      problemOf(() => parseConditionTable(`file,sources_on,sources_off,averaging,calibrated_on\n${rows}\n`, 'c.csv'))
+        .found,
     ).toMatch(found);
   });
 });
