@@ -11,16 +11,28 @@ const LOOK_MS = 500;
 /** A page that is loaded anew is away for a moment. */
 const AWAY_LOOKS = 10;
 
+/** Ends the browser and waits until it has written its last into the profile. */
+function gone(browser) {
+  return new Promise((resolve) => {
+    browser.once('close', resolve);
+    browser.kill();
+    setTimeout(() => browser.kill('SIGKILL'), 3000);
+  });
+}
+
 /** Serves until the app window is closed, or until Ctrl-C where the user opens the address himself. */
 export async function serveWindow(hasDisplay) {
   const { serve } = await import(new URL('../../out/main/serve.js', import.meta.url).href);
   const loopback = await serve();
   const profile = mkdtempSync(join(tmpdir(), 'spurledger-window-'));
   let browser = null;
+  let isEnding = false;
   const end = async (code) => {
-    browser?.kill();
+    if (isEnding) return;
+    isEnding = true;
     await loopback.close();
-    rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
+    if (browser !== null) await gone(browser);
+    rmSync(profile, { recursive: true, force: true, maxRetries: 10 });
     process.exit(code);
   };
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.once(signal, () => void end(0));
@@ -43,7 +55,7 @@ export async function serveWindow(hasDisplay) {
     '--disable-background-networking',
   ];
   // Chromium's sandbox refuses to run as root
-  if (process.getuid?.() === 0) flags.push('--no-sandbox');
+  if (process.getuid?.() === 0) flags.push('--no-sandbox', '--test-type'); // the second hides its notice of the first
   const openedAt = Date.now();
   browser = spawn(path, flags, { stdio: 'ignore' });
   let fault = null;

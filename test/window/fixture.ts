@@ -92,7 +92,7 @@ async function openElectron(folder: string, executablePath: string): Promise<Ben
   const program = await _electron.launch({
     executablePath,
     args: [...AS_ROOT, ROOT],
-    env: env as Record<string, string>,
+    env: env,
   });
   const page = await program.firstWindow();
   const oneWindow = (): Promise<never> => Promise.reject(new Error('only the loopback host can do this'));
