@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, renameSync } from 'node:fs';
+import { existsSync, mkdirSync } from 'node:fs';
 import { dirname, isAbsolute, join } from 'node:path';
 import type { Trace } from '../model/trace.ts';
 import type { Triage } from '../model/triage.ts';
@@ -9,6 +9,7 @@ import { withStatedUnit } from './work/choose-trace.ts';
 import type { Events, EventName, RegisterInfo } from './contract.ts';
 import { REGISTER_EXTENSION } from './folder-list.ts';
 import { MinMaxPyramid } from './min-max-pyramid.ts';
+import { openScratch, scratchPath } from './open-scratch.ts';
 import type { RecentRegisters } from './recent-registers.ts';
 import { SizedCache } from './sized-cache.ts';
 import type { DrawnTrace } from './thin-trace.ts';
@@ -52,9 +53,9 @@ export class Session {
     this.settings = settings;
     mkdirSync(settings.dataFolder, { recursive: true });
     const last = settings.recent.last();
-    const opened = (last === null ? null : this.#tryOpen(last)) ?? this.#openScratch();
-    this.#register = opened.register;
-    this.#isScratch = opened.isScratch;
+    const chosen = last === null ? null : this.#tryOpen(last);
+    this.#register = chosen ?? openScratch(settings.dataFolder, settings);
+    this.#isScratch = chosen === null;
     this.#opened();
     this.#watch = setInterval(() => this.#lookForChanges(), WATCH_MS);
     // The watch alone must not keep the program alive.
@@ -153,31 +154,10 @@ export class Session {
     return isAbsolute(path) ? path : join(this.settings.documentsFolder, path);
   }
 
-  #openScratch(): { register: Register; isScratch: true } {
-    const path = this.#scratchPath;
-    if (existsSync(path)) {
-      try {
-        return { register: openRegister(path, this.settings), isScratch: true };
-      } catch {
-        // A scratch register that cannot be opened must not keep the program from starting; it is put aside, not thrown away.
-        renameSync(
-          path,
-          path.replace(REGISTER_EXTENSION, `-damaged-${this.settings.now().getTime()}${REGISTER_EXTENSION}`),
-        );
-      }
-    }
-    const register = createRegister(path, { title: 'Scratch', isInvented: false }, this.settings);
-    return { register, isScratch: true };
-  }
-
-  get #scratchPath(): string {
-    return join(this.settings.dataFolder, `scratch${REGISTER_EXTENSION}`);
-  }
-
-  #tryOpen(path: string): { register: Register; isScratch: false } | null {
+  #tryOpen(path: string): Register | null {
     if (!existsSync(path)) return null;
     try {
-      return { register: openRegister(path, this.settings), isScratch: false };
+      return openRegister(path, this.settings);
     } catch {
       return null;
     }
@@ -186,7 +166,7 @@ export class Session {
   #replace(register: Register): void {
     this.#register.close();
     this.#register = register;
-    this.#isScratch = register.path === this.#scratchPath;
+    this.#isScratch = register.path === scratchPath(this.settings.dataFolder);
     this.#drawn.clear();
     this.#triages.clear();
     this.#opened();
