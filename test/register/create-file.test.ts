@@ -21,6 +21,15 @@ describe('createRegister(path, about)', () => {
     expect(register.history(10, null)).toEqual([]);
   });
 
+  test('keeps every change on the disk before it is acknowledged: full synchronisation, foreign keys on', () => {
+    const { db } = freshRegister() as unknown as { db: SqliteDatabase.Database };
+    expect(['journal_mode', 'synchronous', 'foreign_keys'].map((name) => db.pragma(name, { simple: true }))).toEqual([
+      'wal',
+      2, // FULL, https://www.sqlite.org/pragma.html#pragma_synchronous
+      1,
+    ]);
+  });
+
   test('never overwrites a file, whatever it is, and leaves it as it was', () => {
     const path = join(folder(), 'notes.spurledger');
     writeFileSync(path, 'mine');

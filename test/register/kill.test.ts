@@ -1,25 +1,11 @@
 import { spawn } from 'node:child_process';
-import { rmSync } from 'node:fs';
+import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, onTestFinished, test } from 'vitest';
-import { build } from 'vite';
+import { expect, test } from 'vitest';
 import { openRegister } from '../../src-main/register/register.ts';
 import { seeded } from '../engine/attribution/scene.ts';
-import { freshRegister, options } from './scene.ts';
-
-/** The child as one JavaScript file, which starts three times as fast; inside node_modules, where it finds the database library. */
-async function bundledChild(): Promise<string> {
-  const root = join(import.meta.dirname, '../..');
-  const outDir = join(root, `node_modules/.cache/kill-child-${process.pid}`);
-  onTestFinished(() => rmSync(outDir, { recursive: true, force: true }));
-  await build({
-    configFile: false,
-    logLevel: 'error',
-    root,
-    build: { ssr: join(import.meta.dirname, 'kill-child.ts'), outDir, target: 'node22' },
-  });
-  return join(outDir, 'kill-child.js');
-}
+import { bundledChild } from './bundled-child.ts';
+import { folder, freshRegister, options } from './scene.ts';
 
 /** Runs the child until it has been alive for some time after its first acknowledgement, then kills it without warning. */
 async function runAndKill(script: string, path: string, seed: number, afterMs: number): Promise<string[]> {
@@ -38,7 +24,7 @@ async function runAndKill(script: string, path: string, seed: number, afterMs: n
 }
 
 test('a hundred kills at random moments of import and edit, two programs at work at once, lose nothing that was acknowledged', async () => {
-  const script = await bundledChild();
+  const script = await bundledChild('kill-child');
   const { path } = freshRegister();
   const { uniform } = seeded(17);
   const acknowledged: string[] = [];
@@ -56,3 +42,19 @@ test('a hundred kills at random moments of import and edit, two programs at work
   expect(acknowledged.some((line) => line.includes('took in capture'))).toBe(true);
   register.close();
 }, 120_000);
+
+test('killed while it makes registers, a program leaves whole ones or none', async () => {
+  const script = await bundledChild('create-child');
+  const place = folder();
+  const { uniform } = seeded(18);
+  const made: string[] = [];
+  for (let run = 0; run < 10; run++) made.push(...(await runAndKill(script, place, run, 60 * uniform())));
+  const there = readdirSync(place).filter((name) => /^r.*\.spurledger$/.test(name));
+  expect(made.filter((name) => !there.includes(name))).toEqual([]);
+  expect(made.length).toBeGreaterThan(10);
+  for (const name of there) {
+    const register = openRegister(join(place, name), options);
+    expect(register.facts()).toMatchObject({ title: name, undoSummary: null });
+    register.close();
+  }
+}, 60_000);
