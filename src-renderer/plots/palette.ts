@@ -1,3 +1,4 @@
+import type { Look } from '../state/look.svelte.ts';
 import type { OwnerLook } from '../state/source-names.ts';
 
 export type Paint = string | CanvasPattern;
@@ -89,4 +90,10 @@ export function readPalette(root: HTMLElement = document.documentElement): Palet
       }
     }),
   };
+}
+
+/** The palette of a look, which is put on the page first: read before that, the colours would be those of the look before. */
+export function paletteOf(look: Look): Palette {
+  look.apply(document.documentElement);
+  return readPalette();
 }
