@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { apiProblemOf } from '../../src-main/api/api-problem.ts';
@@ -212,6 +212,15 @@ test('a scratch register that is damaged is put aside and a fresh one is opened'
   const { api } = startApi(folder);
   expect((await api.registerInfo(none)).isScratch).toBe(true);
   expect(readdirSync(data).some((file) => file.includes('damaged'))).toBe(true);
+});
+
+test('a folder in the place of the scratch register does not keep the program from starting', async () => {
+  const folder = freshFolder();
+  const path = join(folder, 'data', 'scratch.spurledger');
+  mkdirSync(path, { recursive: true });
+  writeFileSync(join(path, 'in-the-way'), '');
+  const { api } = startApi(folder);
+  expect((await api.registerInfo(none)).title).toBe('Scratch');
 });
 
 test('undo and redo go back and forth, and the history keeps both', async () => {
