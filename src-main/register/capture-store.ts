@@ -174,10 +174,22 @@ export class CaptureStore {
           state_id: stateId === undefined ? old.stateId : stateId,
           point_id: pointId === undefined ? old.pointId : pointId,
         };
-        this.log.change('capture', id, { body, columns, gone: false }, `capture ${id}`, `assigned capture ${old.file}`);
+        const places = [
+          ...(columns.state_id === old.stateId ? [] : [this.nameOf('state', columns.state_id)]),
+          ...(columns.point_id === old.pointId ? [] : [this.nameOf('point', columns.point_id)]),
+        ];
+        const summary =
+          places.length === 0 ? `changed capture ${old.file}` : `put capture ${old.file} to ${places.join(' and ')}`;
+        this.log.change('capture', id, { body, columns, gone: false }, `capture ${id}`, summary);
         return this.get(id);
       });
     });
+  }
+
+  private nameOf(table: 'state' | 'point', id: number | null): string {
+    if (id === null) return `no ${table}`;
+    const name = this.db.prepare(`SELECT json_extract(body, '$.name') FROM ${table} WHERE id = ?`).pluck().get(id);
+    return `${table} ${name as string}`;
   }
 
   /** @throws RegisterError `refused` where decisions rest on it */

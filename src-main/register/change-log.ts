@@ -1,5 +1,6 @@
 import type { Database, Statement } from 'better-sqlite3';
 import type { HistoryEntry } from '../model/history-entry.ts';
+import { changedFields } from './changed-fields.ts';
 import { canonicalJson, fromJson, toJson } from './json.ts';
 import { RegisterError } from './register-error.ts';
 
@@ -116,7 +117,7 @@ export class ChangeLog {
     return id;
   }
 
-  /** Writes a row and its history; the same values again change nothing. */
+  /** Writes a row and its history, its line ending in the fields that changed; the same values again change nothing. */
   change(
     subject: Subject,
     id: number,
@@ -128,7 +129,9 @@ export class ChangeLog {
     const before = this.read(subject, id);
     if (canonicalJson(before) === canonicalJson(image)) return;
     this.write(subject, id, image);
-    this.log(subject, id, key, action, summary, before, this.read(subject, id), null);
+    const fields = action === 'change' ? changedFields(before?.body, image.body) : '';
+    const line = fields === '' ? summary : `${summary}: ${fields}`;
+    this.log(subject, id, key, action, line, before, this.read(subject, id), null);
   }
 
   remove(subject: Subject, id: number, key: string, summary: string): void {

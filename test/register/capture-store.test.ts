@@ -97,6 +97,12 @@ describe('captures', () => {
     const assigned = register.captures.assign(ids, { stateId: null, condition: { rbwHz: null } });
     for (const kept of assigned)
       expect(kept).toMatchObject({ stateId: null, pointId: point.id, condition: { mode: 'idle', rbwHz: null } });
+    expect(register.history(4, null).map((entry) => entry.summary)).toEqual([
+      'put capture b.csv to no state: condition.rbwHz',
+      'put capture a.csv to no state: condition.rbwHz',
+      'put capture b.csv to state S0 and point port: condition.mode, condition.rbwHz',
+      'put capture a.csv to state S0 and point port: condition.mode, condition.rbwHz',
+    ]);
     register.undo();
     expect(register.captures.list().map((kept) => kept.stateId)).toEqual([state.id, state.id]);
     expect(codeOf(() => register.captures.assign(ids, { stateId: 99 }))).toBe('not-found');

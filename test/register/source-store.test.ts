@@ -104,8 +104,8 @@ describe('sources', () => {
     register.sources.put(source('U7', { nominalHz: 310e3 }), 'U1');
     expect(register.sources.revisionsOf('U7').map((entry) => entry.summary)).toEqual([
       'added source U1',
-      'changed source U1',
-      'changed source U7',
+      'changed source U1: nominalHz',
+      'changed source U7: designator',
     ]);
   });
 
