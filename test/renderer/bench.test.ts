@@ -21,6 +21,8 @@ async function put() {
 describe('Bench', () => {
   test('a capture put on the bench shows its whole span and its spurs', async () => {
     const { bench, notices } = await put();
+    // The empty bench showed another span; nothing of it may stay.
+    bench.views.reset(2e6, 10e6);
     await bench.show(1);
     expect(notices.list).toEqual([]);
     expect(bench.views.isWhole).toBe(true);
@@ -159,6 +161,27 @@ describe('Fixes', () => {
       if (row.track.status === 'cleared') expect(row.after).toMatch(/^≤/);
       if (row.track.status === 'hidden') expect(row.after).toMatch(/^\?/);
     }
+  });
+});
+
+describe('what is said of a drop', () => {
+  test('a drop of which nothing is proven is never printed as a figure', async () => {
+    const { bench, client } = await put();
+    await bench.show(1);
+    const answer = await client.call('compareRun', { beforeCaptureIds: [1], afterCaptureIds: [3], jobId: 'x' });
+    if (!answer.ok) throw new Error(answer.problem.message);
+    const hidden = {
+      ...answer.value.tracks[0]!,
+      status: 'hidden' as const,
+      afterSpur: null,
+      changeDb: null,
+      changeSigmaDb: null,
+    };
+    const said = (atLeastDb: number | null) =>
+      trackRows({ ...answer.value, tracks: [{ ...hidden, atLeastDb }] }, bench.names)[0]!.change;
+    expect(said(-7.7)).toBe('none proven');
+    expect(said(7.7)).toBe('at least \u22127.7');
+    expect(said(null)).toBe('');
   });
 });
 

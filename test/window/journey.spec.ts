@@ -198,6 +198,19 @@ test('the bench is worked by keyboard alone', async ({ bench: { page } }) => {
   await expect(page.getByRole('heading', { name: 'Every mark and key' })).toHaveCount(0);
 });
 
+test('the plots take on another theme at once', async ({ bench: { page } }) => {
+  await openFiles(page, [before()]);
+  await expect(spurCount(page).getByRole('row').nth(1)).toBeVisible({ timeout: 30_000 });
+  await idle(page);
+  const picture = () => page.locator('.spectrum canvas').evaluate((canvas: HTMLCanvasElement) => canvas.toDataURL());
+  const light = await picture();
+  await page.getByRole('button', { name: 'System theme' }).click();
+  await page.getByRole('button', { name: 'Light', exact: true }).click();
+  await expect.poll(picture).not.toBe(light);
+  await page.getByRole('button', { name: 'Dark', exact: true }).click();
+  await expect.poll(picture).toBe(light);
+});
+
 for (const theme of ['light', 'dark'] as const) {
   test(`axe finds nothing serious on any screen, ${theme}`, async ({ bench: { page } }) => {
     test.setTimeout(120_000);
