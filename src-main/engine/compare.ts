@@ -1,31 +1,24 @@
 import type { Band } from '../model/band.ts';
 import type { CompareSettings } from '../model/compare-settings.ts';
 import type { Source } from '../model/source.ts';
-import type { ClearedEarlier, Comparison, Exercised, Track, TrackStatus } from '../model/track.ts';
+import type { ClearedEarlier, Comparison, Track } from '../model/track.ts';
 import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { allowedDb } from './tracking/band-allowance.ts';
-import { exercisedOn, stateWarnings } from './tracking/exercised.ts';
+import { exercisedLookup, stateWarnings } from './tracking/exercised.ts';
 import { identityOf, wasClearedEarlier } from './tracking/identity.ts';
-import {
-  judgeCome,
-  judgeGone,
-  judgeSeenTwice,
-  doubtsOf,
-  type Doubts,
-  type Judgement,
-  type Level,
-} from './tracking/judge-track.ts';
+import { doubtsOf, judgeCome, judgeGone, judgeSeenTwice, type Judgement } from './tracking/judge-track.ts';
+import { judgeUnmatched } from './tracking/judge-unmatched.ts';
 import { matchLines } from './tracking/match-lines.ts';
 import { movedAlone } from './tracking/moved-alone.ts';
+import { levelOf, levelsOfPair, partLinesFromHumps } from './tracking/pair-levels.ts';
 import { repeatabilityOf } from './tracking/repeatability.ts';
 import { settingDifferences } from './tracking/setting-differences.ts';
-import { SideLimits, type Reach } from './tracking/side-limit.ts';
+import { SideLimits } from './tracking/side-limit.ts';
 import { commonScale } from './tracking/side-trace.ts';
 import { mergeSide, type Side } from './tracking/side.ts';
 import { sourceChanges } from './tracking/source-changes.ts';
 import { largestMove } from './tracking/source-drift.ts';
 import { isEdgeOfRaisedFloor } from './tracking/floor-edge.ts';
-import { humpLevel } from './tracking/hump-level.ts';
 import { distanceToNearest, mirrored, type View } from './tracking/whereabouts.ts';
 
 export interface CompareInput {
@@ -91,7 +84,7 @@ export function compareSides(input: CompareInput): Comparison {
   const limitsBefore = new SideLimits(mirrored(view), settings.limitConfidence);
 
   const tracks: { atHz: number; track: Track }[] = [];
-  const exercised = exercisedLookup(before, after, matching.ofA, sources);
+  const exercised = exercisedLookup(view, sources);
   const add = (i: number | null, j: number | null, judgement: Judgement) => {
     const identity = identityOf(before, i, after, j);
     tracks.push({
@@ -155,87 +148,6 @@ function axisPpm({ before, after }: CompareInput): number {
   );
 }
 
-/** A family of which this many lines, and half of all, are proven to be gone everywhere it may have moved, is gone as a whole. */
-const LINES_OF_A_GONE_FAMILY = 3;
-
-/**
- * Judges every own line without a partner, first against all places it may have moved to.
- *
- * Where that proves (`proven`) most of a family to be gone from everywhere, nothing says that the rest moved: they are judged at
- * their likeliest places. Without this the noise of a wide window would hide the weaker lines of a source that is plainly off.
- */
-function judgeUnmatched(
-  { own, match, moves }: View,
-  proven: TrackStatus,
-  judge: (line: number, reach: Reach) => Judgement,
-): Map<number, Judgement> {
-  const judged = new Map<number, Judgement>();
-  match.forEach((partner, line) => {
-    if (partner < 0) judged.set(line, judge(line, 'far'));
-  });
-  own.lines.groups.forEach(({ members }, g) => {
-    if (moves[g] !== null) return;
-    const alone = members.filter((line) => judged.has(line));
-    const rest = alone.filter((line) => judged.get(line)!.status !== proven);
-    const gone = alone.length - rest.length;
-    if (gone >= LINES_OF_A_GONE_FAMILY && gone >= rest.length)
-      for (const line of rest) judged.set(line, judge(line, 'near'));
-  });
-  return judged;
-}
-
-/** Power of a line, or integrated power of a hump. */
-function levelOf(side: Side, i: number): Level {
-  const spur = side.spurs[i]!;
-  return spur.shape === 'hump' ? humpLevel(side, i, null) : { levelDb: spur.levelDb, sigmaDb: spur.levelSigmaDb };
-}
-
-/** Where either is a hump both are integrated over the same width, that of the wider one. */
-function levelsOfPair(before: Side, i: number, after: Side, j: number): [Level, Level] {
-  if (before.spurs[i]!.shape === 'line' && after.spurs[j]!.shape === 'line')
-    return [levelOf(before, i), levelOf(after, j)];
-  return [humpLevel(before, i, { side: after, line: j }), humpLevel(after, j, { side: before, line: i })];
-}
-
-/**
- * A line and a hump are one only where the hump holds no more power than the line did (a line that was spread); a hump with more has
- * come over the line and hides it. Unmakes such pairs.
- */
-function partLinesFromHumps(before: Side, after: Side, ofA: Int32Array, ofB: Int32Array, doubts: Doubts): void {
-  if (!doubts.comparable) return;
-  for (let i = 0; i < before.lines.count; i++) {
-    const j = ofA[i]!;
-    if (j < 0 || before.spurs[i]!.shape === after.spurs[j]!.shape) continue;
-    const { status } = judgeSeenTwice(...levelsOfPair(before, i, after, j), doubts);
-    if (status !== (after.spurs[j]!.shape === 'hump' ? 'stronger' : 'weaker')) continue;
-    ofA[i] = -1;
-    ofB[j] = -1;
-  }
-}
-
 function namesSeen(side: Side): Set<string> {
   return new Set(side.lines.groups.map((group) => group.name).filter((name) => name !== null));
-}
-
-/** Evidence that a track's source ran in the capture where the line was not seen (seen on both: the line itself shows it). */
-function exercisedLookup(before: Side, after: Side, ofBefore: Int32Array, sources: readonly Source[]) {
-  const matchedGroups = { before: new Set<number>(), after: new Set<number>() };
-  ofBefore.forEach((j, i) => {
-    if (j < 0) return;
-    matchedGroups.before.add(before.lines.group[i]!);
-    matchedGroups.after.add(after.lines.group[j]!);
-  });
-  const known = new Map<string, Exercised>();
-  return (i: number | null, j: number | null, source: string | null): Exercised => {
-    if (i !== null && j !== null) return 'shown';
-    const group = i !== null ? before.lines.group[i]! : after.lines.group[j!]!;
-    const byTracks = group >= 0 && (i !== null ? matchedGroups.before : matchedGroups.after).has(group);
-    if (byTracks) return 'shown';
-    if (source === null) return 'unknown';
-    const key = `${i !== null ? 'after' : 'before'} ${source}`;
-    let answer = known.get(key);
-    if (answer === undefined)
-      known.set(key, (answer = exercisedOn(i !== null ? after : before, source, false, sources)));
-    return answer;
-  };
 }

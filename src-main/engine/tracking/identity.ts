@@ -1,5 +1,5 @@
 import type { ClearedEarlier } from '../../model/track.ts';
-import type { MoveSettings } from './group-ratio.ts';
+import type { MoveSettings } from './move-candidates.ts';
 import type { Side } from './side.ts';
 
 /** Which source and harmonic a track is said to be: what both sides say, or one of them where the other says nothing. */

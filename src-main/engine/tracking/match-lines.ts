@@ -1,12 +1,8 @@
 import { bestAssignment, type AssignmentEdge } from './assignment.ts';
-import {
-  groupMoves,
-  ordered,
-  pairSigmaHz,
-  type GroupMove,
-  type MoveSettings,
-  type OrderedLines,
-} from './group-ratio.ts';
+import type { GroupMove } from './family-support.ts';
+import { groupMoves } from './group-moves.ts';
+import type { MoveSettings } from './move-candidates.ts';
+import { ordered, pairSigmaHz, type OrderedLines } from './ordered-lines.ts';
 import type { LineSet } from './line-set.ts';
 import { firstAtOrAbove } from './side-trace.ts';
 

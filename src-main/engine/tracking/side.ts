@@ -1,6 +1,6 @@
 import type { LineExplanation } from '../../model/attribution.ts';
 import type { SideSpur } from '../../model/track.ts';
-import type { MoveSettings } from './group-ratio.ts';
+import type { MoveSettings } from './move-candidates.ts';
 import { lineSetOf, membersOf, type LineGroup, type LineSet } from './line-set.ts';
 import { matchLines } from './match-lines.ts';
 import { nearestIndex, type SideTrace } from './side-trace.ts';

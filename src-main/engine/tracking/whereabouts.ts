@@ -1,4 +1,6 @@
-import { pairSigmaHz, type GroupMove, type MoveSettings } from './group-ratio.ts';
+import type { GroupMove } from './family-support.ts';
+import type { MoveSettings } from './move-candidates.ts';
+import { pairSigmaHz } from './ordered-lines.ts';
 import type { LineSet } from './line-set.ts';
 import type { Side } from './side.ts';
 import { firstAtOrAbove, type SideTrace } from './side-trace.ts';
