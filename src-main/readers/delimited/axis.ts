@@ -36,7 +36,7 @@ export function chooseAxis(
   });
   const moving = open.filter((c) => directionOf(columns[c]!) !== 0);
   const notCounting = moving.filter((c) => !isCounting(columns[c]!) && header[c]?.role !== 'index');
-  const positive = notCounting.filter((c) => columns[c]!.every((f) => f >= 0));
+  const positive = notCounting.filter((c) => columns[c]![0]! >= 0 && columns[c]![columns[c]!.length - 1]! >= 0);
   if (notCounting.length > 0) return positive[0] ?? notCounting[0]!;
   if (stated) return null;
   const counting = moving.find((c) => header[c]?.role !== 'index');
@@ -113,7 +113,8 @@ function noUnit(column: Float64Array, preamble: Preamble, mayBeCount: boolean): 
 }
 
 function refuseTimeAxis(column: Float64Array, table: NumberTable, file: string): void {
-  const negative = column.some((value) => value < 0);
+  // rising or falling throughout, so an end is the lowest: the check of the axis comes behind
+  const negative = Math.min(column[0]!, column[column.length - 1]!) < 0;
   const high = Math.max(column[0]!, column[column.length - 1]!);
   if (!negative && high >= 1) return;
   throw new InputError({

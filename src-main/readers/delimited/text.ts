@@ -45,9 +45,9 @@ export function textBytes(input: Uint8Array, file: string): TextBytes {
 
   refuseBinary(input.subarray(start), file);
   let nulBytes = 0;
-  for (let i = start; i < input.length; i++) if (input[i] === NUL) nulBytes++;
   let bytes = input.subarray(start);
-  if (nulBytes > 0) {
+  if (bytes.includes(NUL)) {
+    for (const b of bytes) if (b === NUL) nulBytes++;
     bytes = new Uint8Array(input.length - start - nulBytes);
     for (let i = start, j = 0; i < input.length; i++) if (input[i] !== NUL) bytes[j++] = input[i]!;
   }
