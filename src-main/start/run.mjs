@@ -4,6 +4,7 @@ import { spawn } from 'node:child_process';
 import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { NODE, prepare } from './prepare.mjs';
+import { whenOrphaned } from './when-orphaned.mjs';
 
 const [program, ...args] = process.argv.slice(2);
 if (!(await prepare())) process.exitCode = 1;
@@ -15,6 +16,7 @@ else if (NODE === process.execPath) {
   // Ctrl-C reaches the program by itself; it decides when to end.
   process.on('SIGINT', () => {});
   for (const signal of ['SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
+  whenOrphaned(() => child.kill());
   child.on('error', (error) => {
     console.error(`${NODE}: ${error.message}`);
     process.exitCode = 1;

@@ -4,6 +4,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { findBrowser, HOW_TO_GET_A_BROWSER } from './find-browser.mjs';
+import { whenOrphaned } from './when-orphaned.mjs';
 
 /** A browser that ends sooner than this opened no window of its own. */
 const TOO_SOON_MS = 3000;
@@ -36,6 +37,7 @@ export async function serveWindow(hasDisplay) {
     process.exit(code);
   };
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.once(signal, () => void end(0));
+  if (process.env['npm_lifecycle_event'] === 'start') whenOrphaned(() => void end(0));
 
   const printAddress = (why) => {
     console.log(why);

@@ -5,6 +5,7 @@ import { build } from './build.mjs';
 import { electronBinary, fetchElectron } from './electron-binary.mjs';
 import { serveWindow } from './serve-window.mjs';
 import { ROOT } from './prepare.mjs';
+import { whenOrphaned } from './when-orphaned.mjs';
 
 const hasDisplay = process.platform !== 'linux' || Boolean(process.env['DISPLAY'] || process.env['WAYLAND_DISPLAY']);
 const wantsBrowser = process.argv.includes('--in-browser') || !hasDisplay;
@@ -22,6 +23,7 @@ else {
   const child = spawn(electron, [...asRoot, ROOT], { stdio: 'inherit' });
   process.on('SIGINT', () => {});
   for (const signal of ['SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
+  whenOrphaned(() => child.kill());
   child.on('error', (error) => {
     console.error(`Electron did not start (${error.message}); the same page opens in a browser.`);
     void serveWindow(hasDisplay);
