@@ -1,9 +1,11 @@
 import type { CaptureSettings } from '../../model/capture.ts';
 import type { Floor, NoiseStatistic } from '../../model/floor.ts';
 import { signalForDetection } from '../numeric/noncentral-gamma.ts';
+import { largestExponential } from '../numeric/largest-of-many.ts';
 import { normalTailInverse } from '../numeric/normal.ts';
 import { maskedMedian } from './masked-median.ts';
 import {
+  DB_PER_NEPER,
   looksFromLowerSpread,
   maxHoldQuantileDb,
   medianOverMeanDb,
@@ -286,18 +288,26 @@ function describeNoise(settings: CaptureSettings, spread: Spread, p: number, cor
   const stretch = Math.min(2.2, Math.max(1.03, (upper / upperSpreadDb(fittedLooks)) ** 1.2));
   const over = stretch * (thresholdOverMeanDb(fittedLooks, p) - medianOverMeanDb(fittedLooks));
   const pairOver = stretch * (thresholdOverMeanDb(pairLooks(fittedLooks), p) - medianOverMeanDb(fittedLooks));
-  if (peaked)
+  const kept =
+    detector === 'positive-peak' && averages !== null ? peakBias(averaging, averages, observed, fittedLooks) : null;
+  if (kept !== null)
+    warnings.push(
+      `Peak-detected noise reads above its mean power: the mean is taken ${kept.biasDb.toFixed(1)} dB from the trace, as for the largest of ${kept.looks.toFixed(1)} looks a point, which is what its scatter shows after ${averages} averages; this is no better than 1 dB.`,
+    );
+  else if (peaked)
     warnings.push(
       'Peak-detected noise reads above its mean power by a few dB that this trace cannot tell: the floor is the trace’s own, and heights over it are that much too small.',
     );
   const bias =
-    averaging === 'log'
-      ? LOG_AVERAGE_BIAS_DB * logBiasShare(fittedLooks)
-      : averaging === 'voltage'
-        ? VOLTAGE_AVERAGE_BIAS_DB
-        : peaked
-          ? 0
-          : medianOverMeanDb(fittedLooks);
+    kept !== null
+      ? kept.biasDb
+      : averaging === 'log'
+        ? LOG_AVERAGE_BIAS_DB * logBiasShare(fittedLooks)
+        : averaging === 'voltage'
+          ? VOLTAGE_AVERAGE_BIAS_DB
+          : peaked
+            ? 0
+            : medianOverMeanDb(fittedLooks);
   return {
     statistic: 'robust-spread',
     looks: fittedLooks,
@@ -308,6 +318,42 @@ function describeNoise(settings: CaptureSettings, spread: Spread, p: number, cor
     why,
     warnings,
   };
+}
+
+/** More looks a point than this cannot be told from video filtering or averaging beyond what is stated. A choice of this tool. */
+const MOST_PEAK_LOOKS = 10;
+
+/**
+ * How far averaged peak-detected noise stands over its mean power. The number of looks a point keeps the largest of shows in the
+ * scatter that is left after a known number of averages.
+ *
+ * @returns null where the averaging is not of powers or decibels, or the scatter asks for more looks than can be believed
+ */
+function peakBias(
+  averaging: CaptureSettings['averaging'],
+  averages: number,
+  observedDb: number,
+  fittedLooks: number,
+): { biasDb: number; looks: number } | null {
+  if (averages < 2 || (averaging !== 'power' && averaging !== 'log')) return null;
+  const isLog = averaging === 'log';
+  // scatter of one averaged point relative to its mean power, or in nepers
+  const scatter = (looks: number): number => {
+    const one = largestExponential(looks);
+    return (isLog ? one.sdLog : one.sd / one.mean) / Math.sqrt(averages);
+  };
+  const observed = isLog ? observedDb / DB_PER_NEPER : 1 / Math.sqrt(fittedLooks);
+  if (observed < scatter(MOST_PEAK_LOOKS)) return null;
+  let low = 0;
+  let high = Math.log(MOST_PEAK_LOOKS);
+  for (let i = 0; i < 20; i++) {
+    const middle = (low + high) / 2;
+    if (scatter(Math.exp(middle)) > observed) low = middle;
+    else high = middle;
+  }
+  const looks = Math.exp((low + high) / 2);
+  const one = largestExponential(looks);
+  return { looks, biasDb: isLog ? DB_PER_NEPER * one.meanLog : 10 * Math.log10(one.mean) };
 }
 
 /** The median of a few averaged decibels lies above their mean: one look −1.59 dB, many −2.51 dB over the mean power. */

@@ -2,6 +2,7 @@ import type { CaptureSettings } from '../../model/capture.ts';
 import type { Floor } from '../../model/floor.ts';
 import type { Spur } from '../../model/spur.ts';
 import { filterResponse, fitLine, type FilterShape } from './line-shape.ts';
+import { lineLaw, type LineLaw } from './line-law.ts';
 import { pickPeaks, type Peak } from './pick-peaks.ts';
 
 export interface SpurInput {
@@ -47,22 +48,12 @@ export function findSpurs(input: SpurInput): SpurResult {
   const spacingHz = n > 1 ? (frequencyHz[n - 1]! - frequencyHz[0]!) / (n - 1) : 0;
   const sparse = settings.rbwHz !== null && spacingHz > 1.05 * settings.rbwHz;
 
-  // held noise stands well above its mean power: lines rise from where the trace's noise is, not from the mean
-  const held = Math.max(0, floor.medianOverMeanDb);
+  const law = lineLaw(settings, floor);
+  const detected = detectedPoints(levelDb, floor);
   const ratio = new Float64Array(n);
-  const pointThreshold = new Float64Array(n);
-  for (let i = 0; i < n; i++) {
-    ratio[i] = 10 ** ((levelDb[i]! - floor.meanDb[i]! - held) / 10);
-    pointThreshold[i] = 10 ** ((floor.thresholdDb[i]! - floor.meanDb[i]! - held) / 10);
-  }
+  for (let i = 0; i < n; i++) ratio[i] = law.ratioOf(levelDb[i]! - floor.meanDb[i]!);
   const keepAbove = 10 ** (Math.min(floor.pointSpreadDb, 3) / 10);
-  const peaks = pickPeaks(
-    ratio,
-    pointThreshold,
-    10 ** ((floor.pairThresholdOverFloorDb - held) / 10),
-    floor.looks,
-    keepAbove,
-  );
+  const peaks = pickPeaks(ratio, detected, law.variance, keepAbove);
   // how deep noise-like power dents by itself: three standard deviations of a difference, 6 dB at the most
   const dent = 10 ** (-Math.min(6, 3 * Math.SQRT2 * spreadOf(floor.looks)) / 10);
   const merged = joinHumps(peaks, ratio, settings.rbwHz ?? 2 * spacingHz, frequencyHz, dent);
@@ -83,12 +74,13 @@ export function findSpurs(input: SpurInput): SpurResult {
         : `The resolution bandwidth is unknown; the trace's own lines are ${(measured / 1e3).toPrecision(3)} kHz wide at half power, and that is used.`,
     );
 
-  const filter = sparse ? 'gaussian' : likelierFilter(frequencyHz, ratio, merged, widths, spacingHz, floor);
+  const filter = sparse ? 'gaussian' : likelierFilter(frequencyHz, ratio, merged, widths, spacingHz, law.variance);
   const lineWidthHz = widths[filter];
   const ownWidth = settings.rbwHz === null && measured === null;
+  const rounding = (Math.LN10 / 10) * (roundingStepDb(levelDb) / Math.sqrt(12));
   const described = merged.map((peak) => {
     const widthHz = ownWidth ? (curvatureWidth(frequencyHz, ratio, peak.peak) ?? lineWidthHz) : lineWidthHz;
-    return describe(peak, input, ratio, spacingHz, widthHz, sparse, ownWidth, filter);
+    return describe(peak, input, ratio, spacingHz, widthHz, sparse, ownWidth, filter, law, rounding);
   });
   const waves = described.filter((spur) => isWaveOfFloor(spur, floor.windowPoints * spacingHz));
   if (waves.length > 0)
@@ -100,11 +92,25 @@ export function findSpurs(input: SpurInput): SpurResult {
 }
 
 /**
- * A held line reads high by the largest of its amplitude's excursions: about two standard deviations for some thirty sweeps, and
- * one of them is 1/√(2·S) of the amplitude. It is counted as doubt, not taken off: the number of sweeps is seldom known.
+ * Points above the threshold, and pairs of neighbours whose mean power is above that for pairs. Of a pair both points count, where
+ * the weaker is no further down than a line between them explains.
  */
-function heldExcessDb(signalOverNoise: number): number {
-  return (2 * 2 * DB) / Math.sqrt(2 * signalOverNoise);
+function detectedPoints(levelDb: Float64Array, floor: Floor): Uint8Array {
+  const n = levelDb.length;
+  const detected = new Uint8Array(n);
+  const pair = 2 * 10 ** (floor.pairThresholdOverFloorDb / 10);
+  let before = 0;
+  for (let i = 0; i < n; i++) {
+    const over = levelDb[i]! - floor.meanDb[i]!;
+    const power = 10 ** (over / 10);
+    if (levelDb[i]! > floor.thresholdDb[i]!) detected[i] = 1;
+    if (before + power > pair) {
+      if (power >= before) detected[i] = 1;
+      else detected[i - 1] = 1;
+    }
+    before = power >= 0 ? power : 0;
+  }
+  return detected;
 }
 
 /**
@@ -117,7 +123,7 @@ function likelierFilter(
   peaks: readonly Peak[],
   widths: Readonly<Record<FilterShape, number>>,
   spacingHz: number,
-  floor: Floor,
+  variance: LineLaw['variance'],
 ): FilterShape {
   const reach = Math.max(2, Math.round((1.1 * widths.gaussian) / spacingHz));
   const clear = peaks
@@ -128,7 +134,8 @@ function likelierFilter(
       const fit = fitLine(frequencyHz, ratio, peak - reach, peak + reach, peak, {
         widthHz: widths[shape],
         shape,
-        looks: floor.looks,
+        variance,
+        rounding: 0,
         correlation: 0,
         boundHz: 1.1 * spacingHz,
       });
@@ -168,6 +175,14 @@ function measureLineWidth(frequencyHz: Float64Array, ratio: Float64Array, peaks:
   if (widths.length < 5) return null;
   widths.sort((x, y) => x - y);
   return widths[Math.floor(widths.length / 2)]!;
+}
+
+/** The step the levels are rounded to, where one of 1, 0.1, 0.01 or half of these fits all of the first thousand; else 0. */
+function roundingStepDb(levelDb: Float64Array): number {
+  const some = levelDb.subarray(0, 1000).filter((level) => Number.isFinite(level));
+  const fits = (step: number): boolean =>
+    some.every((level) => Math.abs(level / step - Math.round(level / step)) < 1e-6);
+  return some.length < 10 ? 0 : ([1, 0.5, 0.1, 0.05, 0.01].find(fits) ?? 0);
 }
 
 /** Standard deviation in dB of K averaged looks (first order: 4.34·√(1/K), exact to 0.1 dB from K = 4 on). */
@@ -220,6 +235,8 @@ function describe(
   sparse: boolean,
   shapeUnknown: boolean,
   filter: FilterShape,
+  law: LineLaw,
+  rounding: number,
 ): Spur {
   const { frequencyHz, floor } = input;
   const n = ratio.length;
@@ -237,8 +254,6 @@ function describe(
   const isHump = !sparse && widthHz > HUMP_WIDTHS * Math.max(lineWidthHz, 1.2 * spacingHz);
   const common = { peakIndex: peak, firstIndex: first, lastIndex: last, crowded, widthHz };
   const floorDb = floor.meanDb[peak]!;
-  const held = Math.max(0, floor.medianOverMeanDb);
-  const baseDb = floorDb + held;
 
   if (isHump) {
     let power = 0;
@@ -255,10 +270,10 @@ function describe(
       frequencyHz: moment / power,
       // the top of a hump is rough: its centre of power wanders by its width over the root of its independent points
       frequencySigmaHz: widthHz / Math.sqrt(12 * Math.max(1, (points * spacingHz) / lineWidthHz)),
-      levelDb: baseDb + 10 * Math.log10(Math.max(ratio[peak]! - 1, 1e-3)),
+      levelDb: floorDb + 10 * Math.log10(Math.max(ratio[peak]! - 1, 1e-3)),
       levelSigmaDb: Math.hypot(DB / Math.sqrt(floor.looks), floor.sigmaDb),
       floorDb,
-      overFloorDb: held + 10 * Math.log10(ratio[peak]!),
+      overFloorDb: 10 * Math.log10(ratio[peak]!),
     };
   }
 
@@ -275,7 +290,8 @@ function describe(
           {
             widthHz: lineWidthHz,
             shape: filter,
-            looks: floor.looks,
+            variance: law.variance,
+            rounding,
             correlation: floor.neighbourCorrelation,
             boundHz: 1.1 * spacingHz,
           },
@@ -288,14 +304,10 @@ function describe(
       frequencyHz: frequencyHz[peak]!,
       // a uniform error of one spacing: not interpolated
       frequencySigmaHz: Math.max(spacingHz / Math.sqrt(12), 0.1 * lineWidthHz),
-      levelDb: baseDb + 10 * Math.log10(signal),
-      levelSigmaDb: Math.hypot(
-        (DB * Math.sqrt((1 + 2 * signal) / floor.looks)) / signal,
-        floor.sigmaDb / signal,
-        sparse ? 3 : 0,
-      ),
+      levelDb: floorDb + 10 * Math.log10(signal),
+      levelSigmaDb: Math.hypot((DB * Math.sqrt(law.variance(signal))) / signal, floor.sigmaDb / signal, sparse ? 3 : 0),
       floorDb,
-      overFloorDb: held + 10 * Math.log10(ratio[peak]!),
+      overFloorDb: 10 * Math.log10(ratio[peak]!),
     };
   }
   if (shapeUnknown) {
@@ -307,10 +319,10 @@ function describe(
       shape: 'line',
       frequencyHz: fit.frequencyHz,
       frequencySigmaHz: Math.max(fit.frequencySigmaHz, 0.1 * spacingHz),
-      levelDb: baseDb + 10 * Math.log10(signal),
+      levelDb: floorDb + 10 * Math.log10(signal),
       levelSigmaDb: Math.hypot((DB * fit.signalSigma) / Math.max(fit.signal, signal), floor.sigmaDb / signal, hidden),
       floorDb,
-      overFloorDb: held + 10 * Math.log10(ratio[peak]!),
+      overFloorDb: 10 * Math.log10(ratio[peak]!),
     };
   }
   // a neighbour's skirt shifts a line by more than noise does
@@ -320,14 +332,9 @@ function describe(
     shape: 'line',
     frequencyHz: fit.frequencyHz,
     frequencySigmaHz: Math.hypot(fit.frequencySigmaHz, crowding, SHAPE_SIGMA_WIDTHS * lineWidthHz),
-    levelDb: baseDb + 10 * Math.log10(fit.signal),
-    levelSigmaDb: Math.hypot(
-      (DB * fit.signalSigma) / fit.signal,
-      floor.sigmaDb / fit.signal,
-      crowded ? 0.5 : 0,
-      held > 0 ? heldExcessDb(fit.signal * 10 ** (held / 10)) : 0,
-    ),
+    levelDb: floorDb + 10 * Math.log10(fit.signal),
+    levelSigmaDb: Math.hypot((DB * fit.signalSigma) / fit.signal, floor.sigmaDb / fit.signal, crowded ? 0.5 : 0),
     floorDb,
-    overFloorDb: held + 10 * Math.log10(Math.max(ratio[peak]!, 1 + fit.signal)),
+    overFloorDb: 10 * Math.log10(Math.max(ratio[peak]!, 1 + fit.signal)),
   };
 }

@@ -34,8 +34,10 @@ export interface LineFit {
 export interface FitFrame {
   readonly widthHz: number;
   readonly shape: FilterShape;
-  /** Looks K of one point. */
-  readonly looks: number;
+  /** Variance of the ratio of one point at a line of the given power over mean noise. */
+  readonly variance: (signal: number) => number;
+  /** Relative scatter of a power by the rounding of its decibels. */
+  readonly rounding: number;
   /** Correlation of the noise power of neighbouring points. */
   readonly correlation: number;
   /** The centre may not leave this distance from the peak point. */
@@ -49,8 +51,8 @@ function shapeError(x: number): number {
 }
 
 /**
- * Least squares of 1 + S·g(f − f0) to powers over the floor, each weighted by the scatter of a steady line in averaged noise,
- * variance (1 + 2S·g)/K, and the shape's own error. Gauss-Newton on (S, f0) from the strongest point, weights renewed.
+ * Least squares of 1 + S·g(f − f0) to powers over the floor, each weighted by the scatter of a steady line in noise (see
+ * line-law.ts), the rounding of the file's decibels and the shape's own error. Gauss-Newton on (S, f0) from the strongest point, weights renewed.
  *
  * The uncertainty is that of this estimator under the noise alone (M⁻¹·Jᵀ W C W J·M⁻¹): neighbouring points share noise with
  * correlation r^(d²/2) at a distance of d points, as amplitudes behind a Gaussian filter do. A common error of the axis is not in it.
@@ -66,7 +68,7 @@ export function fitLine(
   peak: number,
   frame: FitFrame,
 ): LineFit | null {
-  const { widthHz, shape, looks, correlation, boundHz } = frame;
+  const { widthHz, shape, variance, rounding, correlation, boundHz } = frame;
   const count = last - first + 1;
   if (count < 3) return null;
   const start = frequencyHz[peak]!;
@@ -76,6 +78,7 @@ export function fitLine(
   const wg = new Float64Array(count);
   const ws = new Float64Array(count);
   const noise = new Float64Array(count);
+  const own = new Float64Array(count);
   let m11 = 0;
   let m12 = 0;
   let m22 = 0;
@@ -88,8 +91,9 @@ export function fitLine(
       const offset = frequencyHz[first + i]! - centre;
       const g = filterResponse(offset, widthHz, shape);
       const slope = signal * centreSlope(offset, widthHz, shape, g);
-      noise[i] = Math.sqrt((1 + 2 * signal * g) / looks);
-      const weight = 1 / (noise[i]! ** 2 + (shapeError(offset / widthHz) * signal * g) ** 2);
+      noise[i] = Math.sqrt(variance(signal * g));
+      own[i] = (rounding * (1 + signal * g)) ** 2;
+      const weight = 1 / (noise[i]! ** 2 + own[i]! + (shapeError(offset / widthHz) * signal * g) ** 2);
       const r = ratio[first + i]! - 1 - signal * g;
       wg[i] = weight * g;
       ws[i] = weight * slope;
@@ -115,18 +119,18 @@ export function fitLine(
   for (let i = 0; i < count; i++)
     for (let j = 0; j < count; j++) {
       const share = i === j ? 1 : correlation > 0 ? correlation ** ((i - j) ** 2 / 2) : 0;
-      const c = noise[i]! * noise[j]! * share;
+      const c = noise[i]! * noise[j]! * share + (i === j ? own[i]! : 0);
       c11 += wg[i]! * wg[j]! * c;
       c12 += wg[i]! * ws[j]! * c;
       c22 += ws[i]! * ws[j]! * c;
     }
   const determinant = m11 * m22 - m12 * m12;
-  const variance = (a: number, b: number): number => (a * a * c11 + 2 * a * b * c12 + b * b * c22) / determinant ** 2;
+  const varianceOf = (a: number, b: number): number => (a * a * c11 + 2 * a * b * c12 + b * b * c22) / determinant ** 2;
   return {
     frequencyHz: centre,
-    frequencySigmaHz: Math.sqrt(Math.max(0, variance(-m12, m11))),
+    frequencySigmaHz: Math.sqrt(Math.max(0, varianceOf(-m12, m11))),
     signal,
-    signalSigma: Math.sqrt(Math.max(0, variance(m22, -m12))),
+    signalSigma: Math.sqrt(Math.max(0, varianceOf(m22, -m12))),
     misfit: count > 2 ? square / (count - 2) : NaN,
   };
 }

@@ -16,45 +16,43 @@ const SADDLE_DB = 1;
 /**
  * Parts every stretch above the threshold into its peaks.
  *
- * A stretch starts where a point, or the mean of two neighbours, passes its threshold, and extends while the level stays above the
+ * A stretch starts at a detected point and extends while the level stays above the
  * floor by one spread. Inside it, peaks are joined from the shallowest saddle up (topographic prominence) until all that
- * are left stand out of the noise of a steady line: saddle lower than the lesser peak by 4.5·√((1+2S)/K) and 1 dB.
+ * are left stand out of the noise of a steady line: saddle lower than the lesser peak by 4.5 standard deviations and 1 dB.
  *
  * @param ratio power over mean noise per point (NaN where blank)
+ * @param detected 1 at points that noise alone does not explain, by themselves or together with a neighbour
+ * @param variance of the ratio at a line of the given power over mean noise
  */
 export function pickPeaks(
   ratio: Float64Array,
-  pointThreshold: Float64Array,
-  pairThreshold: number,
-  looks: number,
+  detected: Uint8Array,
+  variance: (signal: number) => number,
   keepAbove: number,
 ): Peak[] {
   const n = ratio.length;
   const peaks: Peak[] = [];
-  const hit = (i: number): boolean =>
-    ratio[i]! > pointThreshold[i]! || (i + 1 < n && (ratio[i]! + ratio[i + 1]!) / 2 > pairThreshold);
   let i = 0;
   while (i < n) {
-    if (!hit(i)) {
+    if (detected[i] === 0) {
       i++;
       continue;
     }
     let first = i;
     while (first > 0 && ratio[first - 1]! > keepAbove) first--;
-    let last = Math.min(n - 1, i + (ratio[i]! > pointThreshold[i]! ? 0 : 1));
-    while (last + 1 < n && (ratio[last + 1]! > keepAbove || hit(last + 1))) last++;
+    let last = i;
+    while (last + 1 < n && (ratio[last + 1]! > keepAbove || detected[last + 1] === 1)) last++;
     const previous = peaks[peaks.length - 1];
     if (previous !== undefined && first <= previous.last) first = previous.last + 1;
     if (first > last) {
       i = last + 1;
       continue;
     }
-    const parted = partStretch(ratio, first, last, looks);
+    const parted = partStretch(ratio, first, last, variance);
     for (const part of parted) {
       let passes = false;
       for (let j = Math.max(part.first, part.peak - 1); j <= Math.min(part.last, part.peak + 1); j++)
-        passes ||=
-          ratio[j]! > pointThreshold[j]! || (j + 1 <= part.last && (ratio[j]! + ratio[j + 1]!) / 2 > pairThreshold);
+        passes ||= detected[j] === 1;
       if (passes) peaks.push({ ...part, crowded: parted.length > 1 });
     }
     i = last + 1;
@@ -62,7 +60,12 @@ export function pickPeaks(
   return peaks;
 }
 
-function partStretch(ratio: Float64Array, first: number, last: number, looks: number): Omit<Peak, 'crowded'>[] {
+function partStretch(
+  ratio: Float64Array,
+  first: number,
+  last: number,
+  variance: (signal: number) => number,
+): Omit<Peak, 'crowded'>[] {
   // local maxima and the saddles between them
   const tops: number[] = [];
   const saddles: number[] = [];
@@ -82,7 +85,7 @@ function partStretch(ratio: Float64Array, first: number, last: number, looks: nu
     for (let s = 0; s < saddles.length; s++) {
       const lesser = Math.min(ratio[tops[s]!]!, ratio[tops[s + 1]!]!);
       const valley = ratio[saddles[s]!]!;
-      const sigma = Math.sqrt((1 + 2 * lesser) / looks + (1 + 2 * valley) / looks);
+      const sigma = Math.sqrt(variance(Math.max(0, lesser - 1)) + variance(Math.max(0, valley - 1)));
       const deep = 10 * Math.log10(lesser / Math.max(valley, 1e-12)) >= SADDLE_DB;
       const standing = deep ? (lesser - valley) / sigma : 0;
       if (standing < weakestSigma) {

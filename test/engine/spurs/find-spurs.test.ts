@@ -155,7 +155,14 @@ describe('findSpurs(input)', () => {
   });
 });
 
-const frame: FitFrame = { widthHz: 1, shape: 'gaussian', looks: 16, correlation: 0, boundHz: 1 };
+const frame: FitFrame = {
+  widthHz: 1,
+  shape: 'gaussian',
+  variance: (signal) => (1 + 2 * signal) / 16,
+  rounding: 0,
+  correlation: 0,
+  boundHz: 1,
+};
 
 describe('fitLine(…)', () => {
   test.each(['gaussian', 'four-pole'] as const)(

@@ -1,0 +1,104 @@
+import type { CaptureSettings } from '../../model/capture.ts';
+import type { Floor } from '../../model/floor.ts';
+import { exponentialIntegral } from '../numeric/exponential-integral.ts';
+import { largestExponential, largestNormal } from '../numeric/largest-of-many.ts';
+
+/**
+ * What averaging, holding or peak detection makes of a steady line in noise, and the way back.
+ *
+ * A line of power S in noise of mean power 1 reads 1 + S only where powers are averaged. Averaged decibels read ln S + E₁(S)
+ * nepers (exact); the largest of M looks reads about S + √(2S)·e + …, e the mean of the largest of M normal variates.
+ */
+export interface LineLaw {
+  /** 1 + S for a level over the mean noise power in dB; what lies below the trace's own noise is a plain power ratio to it. */
+  readonly ratioOf: (overMeanDb: number) => number;
+  /** Variance of that ratio at a line of power `signal`. */
+  readonly variance: (signal: number) => number;
+}
+
+const DB = 10 / Math.LN10;
+const TABLE_STEP_DB = 0.02;
+const TABLE_TOP_DB = 45;
+
+export function lineLaw(settings: CaptureSettings, floor: Floor): LineLaw {
+  const { averaging } = settings;
+  const looks = Math.max(0.5, floor.looks);
+  if (averaging === 'log') {
+    // one look of noise scatters by π/√6 nepers, of which averaging leaves the trace's spread
+    const sweeps = Math.max(1, ((Math.PI / Math.sqrt(6)) * (DB / Math.max(floor.pointSpreadDb, 0.01))) ** 2);
+    const held = heldLooks(floor, (m) => DB * largestExponential(m).meanLog);
+    if (held > 1.2) return heldLaw(held, looks, sweeps, floor.medianOverMeanDb, true);
+    return {
+      ratioOf: inverted((s) => DB * (Math.log(s) + exponentialIntegral(s)), floor.medianOverMeanDb),
+      variance: (s) => (Math.PI ** 2 / 6 + 2 * s) / sweeps,
+    };
+  }
+  if (floor.medianOverMeanDb > 0.3) {
+    const averages = averaging === 'power' ? Math.max(1, settings.averages ?? 1) : 1;
+    const held =
+      averages > 1
+        ? heldLooks(floor, (m) => 10 * Math.log10(largestExponential(m).mean))
+        : heldLooks(floor, (m) => 10 * Math.log10(-Math.log(-Math.expm1(Math.log(0.5) / m))));
+    return heldLaw(held, looks, averages, floor.medianOverMeanDb, averages === 1);
+  }
+  return { ratioOf: (db) => 10 ** (db / 10), variance: (s) => (1 + 2 * s) / looks };
+}
+
+/** The number of looks whose largest reads as far over the mean power as the floor says the trace does; 1 … 1e4. */
+function heldLooks(floor: Floor, levelDb: (looks: number) => number): number {
+  let low = 0;
+  let high = Math.log(1e4);
+  for (let i = 0; i < 20; i++) {
+    const middle = (low + high) / 2;
+    if (levelDb(Math.exp(middle)) < floor.medianOverMeanDb) low = middle;
+    else high = middle;
+  }
+  return Math.exp((low + high) / 2);
+}
+
+/** The largest of `held` looks, of which `averages` are averaged (as decibels where `asDecibels`). */
+function heldLaw(held: number, noiseLooks: number, averages: number, noiseDb: number, asDecibels: boolean): LineLaw {
+  const normal = largestNormal(held);
+  const noise = largestExponential(held);
+  const far = (normal.mean ** 2 + normal.sd ** 2 + 1) / 2;
+  // exact without a line and far above the noise; within 0.1 dB between (simulated)
+  const mean = (s: number): number =>
+    s + (Math.sqrt(2 * s) * normal.mean * s) / (s + 0.25) + far + (noise.mean - far) / (1 + s / 2);
+  const sd = (s: number): number => normal.sd * Math.sqrt(2 * s) + Math.min(noise.sd, 0.9);
+  return {
+    ratioOf: inverted((s) => {
+      const m = mean(s);
+      return 10 * Math.log10(m) - (asDecibels ? (DB * (sd(s) / m) ** 2) / 2 : 0);
+    }, noiseDb),
+    variance: (s) =>
+      Math.max(1 / noiseLooks, (sd(s) / (1 + normal.mean / Math.sqrt(2 * Math.max(s, 0.1)))) ** 2 / averages),
+  };
+}
+
+/** The way back from a rising law by a table over level. Above its top a line reads itself. */
+function inverted(levelDb: (signal: number) => number, noiseDb: number): (overMeanDb: number) => number {
+  const count = Math.max(2, Math.ceil((TABLE_TOP_DB - noiseDb) / TABLE_STEP_DB) + 1);
+  const table = new Float64Array(count);
+  // walk up in signal, filling the table between the levels met
+  let signal = 1e-3;
+  let below = { level: noiseDb, signal: 0 };
+  let next = 0;
+  while (next < count) {
+    const level = levelDb(signal);
+    while (next < count && noiseDb + next * TABLE_STEP_DB <= level) {
+      const share = (noiseDb + next * TABLE_STEP_DB - below.level) / Math.max(level - below.level, 1e-12);
+      table[next++] = 1 + below.signal + Math.min(1, Math.max(0, share)) * (signal - below.signal);
+    }
+    if (level > below.level) below = { level, signal };
+    signal *= 1.02;
+  }
+  const top = table[count - 1]!;
+  const topDb = noiseDb + (count - 1) * TABLE_STEP_DB;
+  return (db) => {
+    if (!(db > noiseDb)) return 10 ** ((db - noiseDb) / 10);
+    if (db >= topDb) return top * 10 ** ((db - topDb) / 10);
+    const at = (db - noiseDb) / TABLE_STEP_DB;
+    const i = Math.min(count - 2, Math.floor(at));
+    return table[i]! + (at - i) * (table[i + 1]! - table[i]!);
+  };
+}

@@ -1,0 +1,98 @@
+import { describe, expect, test } from 'vitest';
+import { lineLaw } from '../../../src-main/engine/spurs/line-law.ts';
+import { UNKNOWN_SETTINGS, type CaptureSettings } from '../../../src-main/model/capture.ts';
+import type { Floor } from '../../../src-main/model/floor.ts';
+import { seededNormal, seededRandom } from '../tracking/seeded-random.ts';
+
+const floorOf = (looks: number, medianOverMeanDb: number, pointSpreadDb: number): Floor => ({
+  meanDb: new Float64Array(1),
+  sigmaDb: 0.1,
+  thresholdDb: new Float64Array(1),
+  pairThresholdOverFloorDb: 5,
+  medianOverMeanDb,
+  looks,
+  neighbourCorrelation: 0,
+  statistic: 'robust-spread',
+  averages: null,
+  pointSpreadDb,
+  windowPoints: 101,
+  falseAlarmProbability: 1e-6,
+  falseAlarmsExpected: 0.05,
+  weakestDetectableOverFloorDb: 3,
+  why: '',
+  warnings: [],
+});
+const settings = (averaging: CaptureSettings['averaging'], averages: number): CaptureSettings => ({
+  ...UNKNOWN_SETTINGS,
+  averaging,
+  averages,
+});
+
+/** Mean level in dB, over many trials, of a line of power S in noise of mean power 1 after `sweeps` sweeps. */
+function meanLevelDb(signal: number, sweeps: number, averaging: 'power' | 'log' | 'max-hold', peakLooks = 1): number {
+  const normal = seededNormal(seededRandom(11));
+  let total = 0;
+  const trials = 4000;
+  for (let t = 0; t < trials; t++) {
+    let sum = 0;
+    for (let k = 0; k < sweeps; k++) {
+      let power = 0;
+      for (let m = 0; m < peakLooks; m++)
+        power = Math.max(power, (Math.sqrt(signal) + normal() * Math.SQRT1_2) ** 2 + (normal() * Math.SQRT1_2) ** 2);
+      if (averaging === 'max-hold') sum = Math.max(sum, power);
+      else sum += (averaging === 'log' ? 10 * Math.log10(power) : power) / sweeps;
+    }
+    total += (averaging === 'log' ? sum : 10 * Math.log10(sum)) / trials;
+  }
+  return total;
+}
+
+describe('lineLaw(settings, floor)', () => {
+  test('averaged powers read one plus the line: 3.010, 1.764, 0.973, 0.414, 0.043 dB high at 0, 3, 6, 10, 20 dB (exact)', () => {
+    const law = lineLaw(settings('power', 16), floorOf(16, -0.09, 1.1));
+    for (const [over, high] of [
+      [0, 3.0103],
+      [3, 1.7643],
+      [6, 0.9732],
+      [10, 0.4139],
+      [20, 0.0432],
+    ] as const)
+      expect(10 * Math.log10(law.ratioOf(over + high) - 1)).toBeCloseTo(over, 3);
+    expect(law.variance(10)).toBeCloseTo(21 / 16, 12);
+  });
+
+  test.each([
+    ['log', 16, 1, -2.4, 1.39],
+    ['max-hold', 10, 1, 4.319, 1.8],
+    ['max-hold', 40, 1, 6.2, 1.4],
+    ['power', 16, 3, 2.63, 0.69],
+  ] as const)(
+    '%s of %i sweeps, largest of %i looks: a simulated line gets its own power back',
+    (kind, sweeps, looks, median, spread) => {
+      const law = lineLaw(settings(kind, sweeps), floorOf(8, median, spread));
+      for (const over of [6, 10, 20, 30]) {
+        const signal = 10 ** (over / 10);
+        const back = 10 * Math.log10(law.ratioOf(meanLevelDb(signal, sweeps, kind, looks)) - 1);
+        expect(Math.abs(back - over)).toBeLessThan(over < 10 ? 0.3 : 0.15);
+      }
+    },
+  );
+
+  test('never falls: a higher level is a stronger line; a blank point stays blank', () => {
+    for (const [kind, median] of [
+      ['power', 0],
+      ['log', -2.5],
+      ['max-hold', 5],
+    ] as const) {
+      const law = lineLaw(settings(kind, 10), floorOf(10, median, 1.4));
+      let before = 0;
+      for (let db = -20; db < 80; db += 0.05) {
+        const ratio = law.ratioOf(db);
+        expect(ratio).toBeGreaterThanOrEqual(before);
+        before = ratio;
+      }
+      expect(law.ratioOf(-Infinity)).toBe(0);
+      expect(law.ratioOf(NaN)).toBeNaN();
+    }
+  });
+});
