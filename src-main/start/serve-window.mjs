@@ -62,8 +62,9 @@ export async function serveWindow(hasDisplay) {
   browser = spawn(path, flags, { stdio: 'ignore' });
   let fault = null;
   browser.on('error', (error) => (fault = error.message));
-  browser.on('close', (code) => {
+  browser.on('close', (code, signal) => {
     browser = null;
+    if (isEnding || signal !== null) return void end(0);
     if (fault !== null || (code !== 0 && Date.now() - openedAt < TOO_SOON_MS))
       return printAddress(`${path} did not open a window (${fault ?? `status ${code}`}). ${HOW_TO_GET_A_BROWSER}`);
     if (Date.now() - openedAt > TOO_SOON_MS) return void end(0);
