@@ -15,6 +15,12 @@ export function fedFrom(designator: string, sources: readonly Source[]): string[
   return sources.filter((source) => off.has(source.designator)).map((source) => source.designator);
 }
 
+/** The sources that are off where these were switched off: they, and all that they feed. In the list's order. */
+export function goingOff(designators: readonly string[], sources: readonly Source[]): string[] {
+  const off = new Set(designators.flatMap((designator) => [designator, ...fedFrom(designator, sources)]));
+  return sources.filter((source) => off.has(source.designator)).map((source) => source.designator);
+}
+
 /** All sources whose frequency is bound to this one, directly or through others. Not itself. In the list's order. */
 export function clockedFrom(designator: string, sources: readonly Source[]): string[] {
   const bound = (source: Source): boolean =>

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { changeability, clockedFrom, fedFrom, lockChain, resolvedFrequency } from '../../src-main/model/source-tree.ts';
+import {
+  changeability,
+  clockedFrom,
+  fedFrom,
+  goingOff,
+  lockChain,
+  resolvedFrequency,
+} from '../../src-main/model/source-tree.ts';
 import { source } from '../register/scene-data.ts';
 
 const locked = (designator: string, to: string, numerator: number, denominator: number) =>
@@ -20,6 +27,11 @@ describe('fedFrom(designator, sources)', () => {
     expect(fedFrom('A', sources)).toEqual(['B']);
     expect(fedFrom('B', sources)).toEqual([]);
     expect(fedFrom('nobody', sources)).toEqual([]);
+  });
+
+  test('goingOff(designators, sources) is all of them with their children, each once; a name that is not there is passed over', () => {
+    expect(goingOff(['BUS', 'A', 'D', 'nobody'], sources)).toEqual(['B', 'BUS', 'A', 'D']);
+    expect(goingOff([], sources)).toEqual([]);
   });
 
   test('ends on a circle', () => {

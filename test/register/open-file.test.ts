@@ -125,7 +125,8 @@ describe.skipIf(process.platform === 'win32')('openRegister(path): places that c
   test('are opened for reading only, from a copy where need be; an older version is read too, and nothing is left behind', () => {
     const open = folder();
     const closed = folder();
-    for (const place of [open, closed]) chmodSync(place, 0o777);
+    const temporary = folder();
+    for (const place of [open, closed, temporary]) chmodSync(place, 0o777);
     const make = (place: string, name: string, mode: number): string => {
       const path = join(place, name);
       const register = createRegister(path, { title: name, isInvented: false }, options);
@@ -151,7 +152,7 @@ describe.skipIf(process.platform === 'win32')('openRegister(path): places that c
     const child = spawnSync(
       process.execPath,
       [join(import.meta.dirname, 'as-nobody.ts'), file, place, older, journal, hidden],
-      { encoding: 'utf8' },
+      { encoding: 'utf8', env: { ...process.env, TMPDIR: temporary } },
     );
     expect(child.stderr).toBe('');
     const answers = JSON.parse(child.stdout) as { opening: string; said: unknown; copiesLeft: number }[];
