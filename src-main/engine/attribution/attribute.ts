@@ -115,8 +115,11 @@ function attributeLines(input: AttributionInput): AttributionResult {
     const { comb } = accepted;
     const seen = new Set<number>();
     let harmonicsExpected: number[] = [];
+    // a source that wandered ran nowhere more exactly than its fits agree
+    let apartHz = 0;
     for (const [d, part] of combs.entries()) {
       if (partOf[d] !== c) continue;
+      apartHz = Math.max(apartHz, Math.abs(part.comb.fit.fundamentalHz - comb.fit.fundamentalHz));
       const { firstHarmonic, matches } = matchHarmonics(all, part.comb.fit, part.scope.maxHarmonic);
       const harmonics = Array.from(matches, (_, j) => firstHarmonic + j);
       if (d === c) harmonicsExpected = harmonics;
@@ -128,7 +131,7 @@ function attributeLines(input: AttributionInput): AttributionResult {
       {
         source: single ? names[0]! : null,
         fundamentalHz: comb.fit.fundamentalHz,
-        fundamentalSigmaHz: comb.fit.sigmaHz,
+        fundamentalSigmaHz: Math.hypot(comb.fit.sigmaHz, apartHz / 2),
         harmonicsSeen: [...seen].sort((x, y) => x - y),
         harmonicsExpected,
         chance: 10 ** comb.log10Chance,
