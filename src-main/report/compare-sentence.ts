@@ -1,5 +1,6 @@
 import type { Track, TrackStatus } from '../model/track.ts';
-import { countText, fixed, frequencyText } from './figures.ts';
+import { formatDecimal, formatFrequency, prefixFor } from '../units/format.ts';
+import { countText } from './figures.ts';
 
 /** Hidden spurs under which the floor rose, where they lie, and by how much it rose. */
 export interface RisenFloor {
@@ -90,7 +91,7 @@ function whyHidden(hidden: number, risenFloor: RisenFloor | null): string {
 }
 
 function roseText(risenFloor: RisenFloor): string {
-  return `the floor rose ${fixed(risenFloor.riseDb, 0)} dB at ${rangeText(risenFloor)}`;
+  return `the floor rose ${formatDecimal(risenFloor.riseDb)} dB at ${rangeText(risenFloor)}`;
 }
 
 function aboutWorse(tracks: readonly Track[], opening: string): string {
@@ -111,12 +112,12 @@ function aboutWorse(tracks: readonly Track[], opening: string): string {
   return `${single ? opening.replace('are', 'is') : opening} ${parts.join(', ')}.`;
 }
 
+/** `2.6–5.6 MHz`: three significant digits are enough to find the place in the plot. */
 function rangeText({ lowHz, highHz }: RisenFloor): string {
-  const [low, high] = [frequencyText(lowHz, 3), frequencyText(highHz, 3)];
-  if (low === high) return low;
-  const [lowFigure, lowUnit] = low.split(' ');
-  const [highFigure, highUnit] = high.split(' ');
-  return lowUnit === highUnit ? `${lowFigure}–${highFigure} ${highUnit}` : `${low} – ${high}`;
+  const [low, high] = [lowHz, highHz].map((hz) => Number(hz.toPrecision(3))) as [number, number];
+  if (low === high) return formatFrequency(low);
+  const prefix = prefixFor(high);
+  return `${formatFrequency(low, null, prefix).split(' ')[0]}–${formatFrequency(high, null, prefix)}`;
 }
 
 function countOf(tracks: readonly Track[], status: TrackStatus): number {

@@ -1,4 +1,9 @@
-/** A level or ratio to `decimals` places; a true minus is left to the page, a terminal gets the plain hyphen. `-` for no value. */
+/**
+ * Figures of the terminal's tables: plain hyphen, plain digits without groups, so that a line can be pasted into a script or a
+ * spreadsheet. Page and sentences print through units/format.ts.
+ */
+
+/** A level or ratio to `decimals` places; `-` for no value. */
 export function fixed(value: number | null, decimals: number): string {
   if (value === null || !Number.isFinite(value)) return '-';
   const text = value.toFixed(decimals);
@@ -21,8 +26,8 @@ export function frequencyHzText(frequencyHz: number | null, sigmaHz: number | nu
   return fixed(frequencyHz, Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(sigmaHz)))));
 }
 
-/** A frequency for a sentence: four significant digits (or as many as asked) with the prefix that leaves 1 to 999 before the point. */
-export function frequencyText(frequencyHz: number, digits = 4): string {
+/** A frequency for the head of a table: four significant digits with the prefix that leaves 1 to 999 before the point. */
+export function frequencyText(frequencyHz: number): string {
   const [divisor, unit] =
     frequencyHz >= 1e9
       ? [1e9, 'GHz']
@@ -31,7 +36,7 @@ export function frequencyText(frequencyHz: number, digits = 4): string {
         : frequencyHz >= 1e3
           ? [1e3, 'kHz']
           : [1, 'Hz'];
-  return `${Number((frequencyHz / divisor).toPrecision(digits))} ${unit}`;
+  return `${Number((frequencyHz / divisor).toPrecision(4))} ${unit}`;
 }
 
 /** A level in the capture's unit: two decimals for decibels, three significant digits for linear units. */

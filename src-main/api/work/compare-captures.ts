@@ -6,8 +6,9 @@ import type { Source } from '../../model/source.ts';
 import type { ClearedEarlier, Comparison, Track } from '../../model/track.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
 import type { ComparedCaptures, ComparedSide } from '../../report/compare-document.ts';
+import { conversionDb } from '../../units/conversions.ts';
 import { compareSentence } from '../../report/compare-sentence.ts';
-import { commonUnit, offsetDb } from './common-unit.ts';
+import { commonUnit } from './common-unit.ts';
 import { risenFloor } from './risen-floor.ts';
 
 export interface Sides {
@@ -54,7 +55,7 @@ function sideOf(traces: readonly TriagedTrace[], common: LevelUnit): ComparedSid
   const files = traces.map(({ file }) => file);
   const { unit } = traces[0]!.trace;
   if (unit.perHz && !common.perHz && common.name !== 'unknown') return { files, unit: common, offsetDb: 0 };
-  return { files, unit, offsetDb: offsetDb(common, unit) ?? 0 };
+  return { files, unit, offsetDb: conversionDb(common, unit) ?? 0 };
 }
 
 /** A line of the analyser itself (its zero-hertz feed-through, a residual) is listed, but no fix is to blame or to thank for it. */

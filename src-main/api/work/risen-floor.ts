@@ -4,7 +4,8 @@ import type { LevelUnit } from '../../model/level-unit.ts';
 import type { Comparison } from '../../model/track.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
 import type { RisenFloor } from '../../report/compare-sentence.ts';
-import { commonUnit, offsetDb } from './common-unit.ts';
+import { conversionDb } from '../../units/conversions.ts';
+import { commonUnit } from './common-unit.ts';
 
 /** A floor that moved by less is noise, ripple or the weather of the bench, and explains no hidden spur. A choice of this tool. */
 const LEAST_RISE_DB = 3;
@@ -48,7 +49,7 @@ export function risenFloor(
 
 /** The mean noise power at the point next to a frequency, in decibels of the common unit. */
 function floorAt({ trace, triage }: TriagedTrace, frequencyHz: number, common: LevelUnit): number | null {
-  const offset = offsetDb(trace.unit, common);
+  const offset = conversionDb(trace.unit, common);
   if (offset === null) return null;
   return triage.floor.meanDb[nearestIndex(trace.frequencyHz, frequencyHz)]! + offset;
 }
