@@ -7,104 +7,15 @@
  * Two projects: `browser` drives the page of the loopback host in an installed Chromium-family browser; `electron` drives
  * Electron's own window for the tests tagged @electron, and is skipped with a plain message where its binary is absent.
  */
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { _electron, test as base, chromium, type Page } from '@playwright/test';
+import { test as base } from '@playwright/test';
 import { electronBinary } from '../../src-main/start/electron-binary.mjs';
 import { findBrowser, HOW_TO_GET_A_BROWSER } from '../../src-main/start/find-browser.mjs';
-import type { Loopback } from '../../src-main/hosts/loopback/start-loopback.ts';
+import { openBench, openElectron, type Bench } from './open-bench.ts';
 
 export { expect } from '@playwright/test';
-
-export interface Bench {
-  readonly page: Page;
-  /** Folder where the page offers new registers. */
-  readonly documents: string;
-  /** Errors and refusals of the content policy that the page wrote so far. */
-  readonly complaints: readonly string[];
-  /** Opens a second window on the same host. */
-  another(): Promise<Page>;
-  /** Ends the host under the open page. */
-  endHost(): Promise<void>;
-}
-
-const ROOT = join(import.meta.dirname, '..', '..');
-/** Chromium's sandbox refuses to run as root. */
-const AS_ROOT = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
-
-function listen(page: Page): string[] {
-  const complaints: string[] = [];
-  page.on('console', (message) => {
-    if (message.type() === 'error' || message.type() === 'warning') complaints.push(message.text());
-  });
-  page.on('pageerror', (error) => complaints.push(error.message));
-  return complaints;
-}
-
-/** A loopback host from the build, with the page open in a fresh browser. */
-export async function openBench(
-  folder: string,
-  look: { width: number; height: number; colorScheme?: 'light' | 'dark' } = { width: 1280, height: 800 },
-): Promise<Bench & { close(): Promise<void> }> {
-  const documents = join(folder, 'documents');
-  mkdirSync(documents, { recursive: true });
-  process.env['SPURLEDGER_DATA'] = join(folder, 'data');
-  process.env['SPURLEDGER_DOCUMENTS'] = documents;
-  const { serve } = (await import(join(ROOT, 'out', 'main', 'serve.js'))) as { serve: () => Promise<Loopback> };
-  const loopback = await serve();
-  const browser = await chromium.launch({
-    executablePath: findBrowser()!,
-    args: [...AS_ROOT, '--disable-gpu', '--disable-background-networking', '--no-first-run'],
-  });
-  const { width, height, colorScheme = 'light' } = look;
-  const context = await browser.newContext({ viewport: { width, height }, colorScheme });
-  const page = await context.newPage();
-  const complaints = listen(page);
-  await page.goto(loopback.url);
-  let isOver = false;
-  const endHost = async (): Promise<void> => {
-    if (!isOver) await loopback.close();
-    isOver = true;
-  };
-  return {
-    page,
-    documents,
-    complaints,
-    async another() {
-      const second = await context.newPage();
-      await second.goto(loopback.openingUrl());
-      return second;
-    },
-    endHost,
-    async close() {
-      await browser.close();
-      await endHost();
-    },
-  };
-}
-
-/** Electron's own window on the built program. */
-async function openElectron(folder: string, executablePath: string): Promise<Bench & { close(): Promise<void> }> {
-  const documents = join(folder, 'documents');
-  mkdirSync(documents);
-  const env = { ...process.env, SPURLEDGER_DATA: join(folder, 'data'), SPURLEDGER_DOCUMENTS: documents };
-  const program = await _electron.launch({
-    executablePath,
-    args: [...AS_ROOT, ROOT],
-    env: env,
-  });
-  const page = await program.firstWindow();
-  const oneWindow = (): Promise<never> => Promise.reject(new Error('only the loopback host can do this'));
-  return {
-    page,
-    documents,
-    complaints: listen(page),
-    another: oneWindow,
-    endHost: oneWindow,
-    close: () => program.close(),
-  };
-}
 
 export const test = base.extend<{ bench: Bench }>({
   // Playwright wants the braces

@@ -1,0 +1,1 @@
+export function build(options?: { always?: boolean }): Promise<string | null>;
