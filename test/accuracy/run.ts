@@ -3,15 +3,20 @@
  *
  *   npx node test/accuracy/run.ts --campaign a --cases 40 --seed 1 [--faults 10]
  *
- * a: ordinary bench; b: hard bench (`--theme` picks one of its themes); c: captures in which nothing registered runs, for the stated chance.
+ * a: ordinary bench; b: hard bench (`--theme` picks one of its themes); c: captures in which nothing registered runs, for the stated chance;
+ * d: before and after of one build, and the same state twice.
  * `--faults n` lists the first n faults of each kind with seed and frequency.
  */
 import { parseArgs } from 'node:util';
+import { DEFAULT_COMPARE_SETTINGS } from '../../src-main/model/compare-settings.ts';
 import type { AccuracyCase } from './cases/case.ts';
 import { HARD_THEMES, hardCase } from './cases/hard-case.ts';
 import { plainCase } from './cases/plain-case.ts';
 import { addScore, runCampaign, type CaseScore } from './run-campaign.ts';
+import { FIX_TRIED, type BeforeAfterOptions } from './cases/before-after-case.ts';
+import { runComparisons } from './run-compare.ts';
 import { mostClaims, runNull } from './run-null.ts';
+import type { StatusFault } from './score/score-comparison.ts';
 import { HARD_BOUNDS, ORDINARY_BOUNDS } from './score/bounds.ts';
 import { emptyTally, figuresOf, holds, type Bounds, type Figure, type Tally } from './score/tally.ts';
 
@@ -25,8 +30,9 @@ const { values } = parseArgs({
   },
 });
 
-if (values.campaign === 'c') {
-  reportNull();
+if (values.campaign === 'c' || values.campaign === 'd') {
+  if (values.campaign === 'c') reportNull();
+  else reportComparisons();
   process.exit();
 }
 const theme = HARD_THEMES.find((name) => name === values.theme);
@@ -36,7 +42,7 @@ const campaigns: Readonly<Record<string, { make: (seed: number) => AccuracyCase;
 };
 const campaign = campaigns[values.campaign];
 if (campaign === undefined) {
-  process.stderr.write(`no campaign ${values.campaign}: choose one of ${Object.keys(campaigns).join(', ')}, c\n`);
+  process.stderr.write(`no campaign ${values.campaign}: choose one of ${Object.keys(campaigns).join(', ')}, c, d\n`);
   process.exit(2);
 }
 
@@ -141,4 +147,50 @@ function reportNull(): void {
       );
     }
   for (const text of claims.slice(0, Number(values.faults))) process.stdout.write(`${text}\n`);
+}
+
+function reportComparisons(): void {
+  const cases = Number(values.cases);
+  const seed = Number(values.seed);
+  const tried = runComparisons(FIX_TRIED, cases, seed);
+  const figures: Figure[] = [
+    { name: 'right status', value: tried.right / tried.judged, of: tried.judged, least: 0.98 },
+    { name: 'false cleared', value: tried.falseCleared, of: tried.judged, most: 0 },
+    { name: 'was there before, called new', value: tried.falseNew, of: tried.judged, most: 0 },
+    ...Object.entries(tried.byKind).map(([kind, { judged, right }]) => ({
+      name: `  ${kind}`,
+      value: right / judged,
+      of: judged,
+    })),
+  ];
+  // the same state twice, each line scattered by the set-up's default repeatability: changes at the stated rate
+  const twice: BeforeAfterOptions = { deeds: false, repeats: 1, levelScatterDb: 1, wanderPpm: 100 };
+  const same = runComparisons(twice, cases, seed);
+  const stated = DEFAULT_COMPARE_SETTINGS.changeRate;
+  const sampling = 4 * Math.sqrt(stated / same.unchanged);
+  figures.push(
+    {
+      name: 'same state twice: called changed',
+      value: same.unchangedCalledChanged / same.unchanged,
+      of: same.unchanged,
+      least: Math.max(0, stated - sampling),
+      most: stated + sampling,
+    },
+    {
+      name: 'same state twice: change / sigma, rms',
+      value: Math.sqrt(same.squaredPull / same.unchanged),
+      of: same.unchanged,
+    },
+    { name: 'same state twice: cleared or new', value: same.falseCleared + same.falseNew, of: same.unchanged, most: 0 },
+  );
+  process.stdout.write(`campaign d, ${cases} cases from seed ${seed}\n${figures.map(row).join('\n')}\n`);
+  // what must never be said comes first
+  const grave = ({ expected }: StatusFault): number => (expected.includes('never') ? 0 : 1);
+  for (const fault of [...tried.faults, ...same.faults]
+    .sort((a, b) => grave(a) - grave(b))
+    .slice(0, Number(values.faults)))
+    process.stdout.write(
+      `seed ${fault.seed} ${(fault.frequencyHz / 1e6).toFixed(6)} MHz ${fault.line}: ${fault.expected}; said ${fault.said}\n`,
+    );
+  if (!figures.every(holds)) process.exitCode = 1;
 }

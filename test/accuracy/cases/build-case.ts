@@ -43,6 +43,8 @@ export interface CaseInput {
   readonly settings: CaptureSettings;
   /** Error of the frequency axis: of its reference, and of its span about the middle. */
   readonly axis: { readonly referencePpm: number; readonly spanPpm: number };
+  /** Scatter of each line's level about its due, one standard deviation in dB: what setting up again does. */
+  readonly levelScatterDb?: number;
 }
 
 /** Lines weaker than this against the floor are left out of the sweep: they change the noise under them by less than 0.02 dB. */
@@ -62,7 +64,8 @@ export function buildCase(input: CaseInput, random: Random): AccuracyCase {
 
   const swept: SweptLine[] = [];
   const lines: TruthLine[] = [];
-  const add = (trueHz: number, levelDb: number, owner: Owner, wander: Wander): void => {
+  const add = (trueHz: number, dueDb: number, owner: Owner, wander: Wander): void => {
+    const levelDb = dueDb + (input.levelScatterDb === undefined ? 0 : input.levelScatterDb * random.normal());
     const middleOfSweepHz = onAxis(trueHz);
     const seenHz = seenAtHz(setup, middleOfSweepHz, wander);
     const overFloorDb = levelDb - input.floorDb(seenHz);
@@ -123,25 +126,42 @@ function teeth(
   floorDb: (frequencyHz: number) => number,
   random: Random,
 ): { harmonic: number; levelDb: number }[] {
+  const shift = emitter.absoluteDb ?? absoluteDbOf(emitter, startHz, stopHz, floorDb);
+  return rawTeeth(emitter, startHz, stopHz)
+    .filter(() => emitter.missing === undefined || !random.chance(emitter.missing))
+    .map(({ harmonic, levelDb }) => ({ harmonic, levelDb: levelDb + shift }));
+}
+
+/** What must be added to an emitter's waveform and coupling for its strongest line to stand as high over the floor as it says. */
+export function absoluteDbOf(
+  emitter: Emitter,
+  startHz: number,
+  stopHz: number,
+  floorDb: (frequencyHz: number) => number,
+): number {
+  const heights = rawTeeth(emitter, startHz, stopHz).map(
+    ({ harmonic, levelDb }) => levelDb - floorDb(harmonic * emitter.fundamentalHz),
+  );
+  return emitter.strongestOverFloorDb - heights.reduce((most, height) => Math.max(most, height), -Infinity);
+}
+
+/** Harmonics in the span, levels as waveform and coupling give them. Those that vanish are left out. */
+function rawTeeth(emitter: Emitter, startHz: number, stopHz: number): { harmonic: number; levelDb: number }[] {
   const { fundamentalHz, duty, riseS, coupling } = emitter;
   const step = emitter.halfLinesDb === undefined || emitter.halfLinesDb === null ? 1 : 0.5;
   const first = Math.max(step, Math.ceil(startHz / fundamentalHz / step) * step);
   const last = Math.min(3000, Math.floor(stopHz / fundamentalHz / step) * step);
   const wave = { amplitudeV: 1, frequencyHz: fundamentalHz, duty, riseS };
   const out: { harmonic: number; levelDb: number }[] = [];
-  let strongest = -Infinity;
   for (let n = first; n <= last; n += step) {
     const whole = Number.isInteger(n);
     const at = n * fundamentalHz;
     const raw = whole
       ? harmonicDbuV(wave, n)
       : Math.max(harmonicDbuV(wave, Math.floor(n)), harmonicDbuV(wave, Math.ceil(n))) + emitter.halfLinesDb!;
-    const removed = emitter.missing !== undefined && random.chance(emitter.missing);
     const levelDb = raw + coupling(at);
-    if (removed || !Number.isFinite(levelDb)) continue;
-    strongest = Math.max(strongest, levelDb - floorDb(at));
+    if (!Number.isFinite(levelDb)) continue;
     out.push({ harmonic: n, levelDb });
   }
-  const shift = emitter.absoluteDb ?? emitter.strongestOverFloorDb - strongest;
-  return out.map(({ harmonic, levelDb }) => ({ harmonic, levelDb: levelDb + shift }));
+  return out;
 }
