@@ -27,7 +27,10 @@ export function lineLaw(settings: CaptureSettings, floor: Floor): LineLaw {
     // one look of noise scatters by π/√6 nepers, of which averaging leaves the trace's spread
     const sweeps = Math.max(1, ((Math.PI / Math.sqrt(6)) * (DB / Math.max(floor.pointSpreadDb, 0.01))) ** 2);
     const held = heldLooks(floor, (m) => DB * largestExponential(m).meanLog);
-    if (held > 1.2) return heldLaw(held, looks, sweeps, floor.medianOverMeanDb, true);
+    if (held > 1.2) {
+      const swept = Math.max(1, ((largestExponential(held).sdLog * DB) / Math.max(floor.pointSpreadDb, 0.01)) ** 2);
+      return heldLaw(held, looks, swept, floor.medianOverMeanDb, true);
+    }
     return {
       ratioOf: inverted((s) => DB * (Math.log(s) + exponentialIntegral(s)), floor.medianOverMeanDb),
       variance: (s) => (Math.PI ** 2 / 6 + 2 * s) / sweeps,

@@ -38,6 +38,8 @@ export interface FitFrame {
   readonly variance: (signal: number) => number;
   /** Relative scatter of a power by the rounding of its decibels. */
   readonly rounding: number;
+  /** Scale of the error that is taken for the shape (shapeError); 1 where nothing is known of it. */
+  readonly doubt: number;
   /** Correlation of the noise power of neighbouring points. */
   readonly correlation: number;
   /** The centre may not leave this distance from the peak point. */
@@ -45,7 +47,7 @@ export interface FitFrame {
 }
 
 /** Relative error taken for any filter's shape: half a per cent inside the half-power points, growing to a tenth at one full width. */
-function shapeError(x: number): number {
+export function shapeError(x: number): number {
   const beyond = Math.max(0, Math.abs(x) - 0.5);
   return 0.005 + 0.4 * beyond * beyond;
 }
@@ -68,7 +70,7 @@ export function fitLine(
   peak: number,
   frame: FitFrame,
 ): LineFit | null {
-  const { widthHz, shape, variance, rounding, correlation, boundHz } = frame;
+  const { widthHz, shape, variance, rounding, doubt, correlation, boundHz } = frame;
   const count = last - first + 1;
   if (count < 3) return null;
   const start = frequencyHz[peak]!;
@@ -93,7 +95,7 @@ export function fitLine(
       const slope = signal * centreSlope(offset, widthHz, shape, g);
       noise[i] = Math.sqrt(variance(signal * g));
       own[i] = (rounding * (1 + signal * g)) ** 2;
-      const weight = 1 / (noise[i]! ** 2 + own[i]! + (shapeError(offset / widthHz) * signal * g) ** 2);
+      const weight = 1 / (noise[i]! ** 2 + own[i]! + (doubt * shapeError(offset / widthHz) * signal * g) ** 2);
       const r = ratio[first + i]! - 1 - signal * g;
       wg[i] = weight * g;
       ws[i] = weight * slope;

@@ -11,7 +11,7 @@ describe('noncentralChiSquareCdf', () => {
   it.each([
     [10, 4, 3, 0.7837631816817809],
     [300, 200, 80, 0.7761374751011636],
-    [20000, 2000, 18000, 0.5014217369336223],
+    [20000, 2000, 18000, 0.501421736933622],
     [1, 2, 40, 1.8639205172607436e-8],
     [30.5, 7.3, 11.1, 0.9280326205874916],
   ])('of %d with %d degrees and non-centrality %d is what SciPy gives', (x, degrees, lambda, expected) => {

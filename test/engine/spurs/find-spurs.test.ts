@@ -160,6 +160,7 @@ const frame: FitFrame = {
   shape: 'gaussian',
   variance: (signal) => (1 + 2 * signal) / 16,
   rounding: 0,
+  doubt: 1,
   correlation: 0,
   boundHz: 1,
 };
