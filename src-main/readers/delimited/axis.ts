@@ -62,7 +62,8 @@ export function axisFromColumn(
   if (unit === null && !named && factor === 1) refuseTimeAxis(column, table, file);
   if (unit === null && factor === 1) warnings.push(noUnit(column, preamble, isCounting(column) && !named));
   const descending = column.length > 1 && column[column.length - 1]! < column[0]!;
-  const frequencyHz = new Float64Array(column.length);
+  // the column is the reader's own array: a long one is not copied for nothing
+  const frequencyHz = factor === 1 && !descending ? column : new Float64Array(column.length);
   for (let i = 0, j = descending ? column.length - 1 : 0; i < column.length; i++, j += descending ? -1 : 1)
     frequencyHz[j] = inHz(column[i]!, factor);
   checkAscending(frequencyHz, descending, table, c, file);

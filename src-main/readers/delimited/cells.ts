@@ -11,19 +11,22 @@ export const LONGEST_LINE = 4000;
 
 /** One spelling for what has several: both micro signs, thin and hard blanks, typographic minus; runs of blanks become one. */
 export function plainText(text: string): string {
+  return spelledPlainly(text).trim();
+}
+
+/** As plainText, with the blanks and tabs at both ends. */
+export function spelledPlainly(text: string): string {
   return text
     .replaceAll('\u03bc', 'µ')
     .replace(/[\u00a0\u2007\u2009\u202f]/g, ' ')
-    .replaceAll('\u2212', '-')
-    .trim();
+    .replaceAll('\u2212', '-');
 }
 
 /** Marks that open a comment, and braces of a preamble written as an object. */
-export function withoutCommentMark(text: string): string {
-  return text
-    .replace(/^(?:\/\/|\/\*|--(?!\d)|REM\b|[#!%;*'{}\s])+/i, '')
-    .replace(/[{}\s]+$/, '')
-    .trim();
+export function withoutCommentMark(text: string, delimiter = -1): string {
+  // an empty first cell is no comment mark
+  const first = delimiter > 0 && text.startsWith(String.fromCharCode(delimiter));
+  return (first ? text : text.replace(/^(?:\/\/|\/\*|--(?!\d)|REM\b|[#!%;*'{}\s])+/i, '')).replace(/[{}\s]+$/, '');
 }
 
 /**

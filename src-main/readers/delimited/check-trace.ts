@@ -31,7 +31,10 @@ export function checkTrace(trace: Trace, preamble: Preamble, lines: readonly Lin
   if (n < FEW_POINTS) warnings.push(`Only ${n} points: hardly a spectrum.`);
 
   let uneven = 0;
-  for (let i = 1; i < n; i++) uneven = Math.max(uneven, Math.abs(frequencyHz[i]! - frequencyHz[i - 1]! - step));
+  for (let i = 1; i < n; i++) {
+    const off = Math.abs(frequencyHz[i]! - frequencyHz[i - 1]! - step);
+    if (off > uneven) uneven = off;
+  }
   if (uneven > EVEN_STEPS * step && uneven < 0.9 * step)
     warnings.push(
       `The frequency steps differ by up to ${((100 * uneven) / step).toFixed(0)} % of a step: rounded in the file, or not evenly spaced.`,
@@ -42,7 +45,7 @@ export function checkTrace(trace: Trace, preamble: Preamble, lines: readonly Lin
     );
 
   let blanks = 0;
-  for (const v of level) if (Number.isNaN(v)) blanks++;
+  for (let i = 0; i < n; i++) if (Number.isNaN(level[i]!)) blanks++;
   if (blanks > 0 && blanks < n) warnings.push(`${blanks} of ${n} points have no level.`);
   return [...warnings, ...checkMarkers(trace, lines)];
 }

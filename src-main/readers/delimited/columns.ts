@@ -3,7 +3,7 @@ import { frequencyFactor, parseLevelUnit, timeFactor } from '../../units/parse-u
 import {
   isNumber,
   numberWithUnit,
-  plainText,
+  spelledPlainly,
   splitAt,
   splitCells,
   withoutCommentMark,
@@ -71,8 +71,11 @@ export function findHeader(
 
 /** Cells of a line that can name `columns` columns, or null. A statement (key and value) is none. */
 function headerCells(text: string, columns: number, dialect: Dialect, nearest: boolean): string[] | null {
-  const plain = withoutCommentMark(plainText(text.slice(0, 2000).replace(/[^\S\t]{3,}/g, '  ')));
-  if (plain === '') return null;
+  const plain = withoutCommentMark(
+    spelledPlainly(text.slice(0, 2000).replace(/[^\S\t]{3,}/g, '  ')),
+    dialect.delimiter === BLANK ? -1 : dialect.delimiter,
+  );
+  if (plain.trim() === '') return null;
   const cells = splitIntoNames(plain, columns, dialect);
   if (cells === null || !cells.some((cell) => /[a-zµ]/i.test(cell))) return null;
   const named = cells.some(isFrequencyName);
@@ -98,6 +101,7 @@ function splitIntoNames(text: string, columns: number, dialect: Dialect): string
     splitAt(text, '\t'),
     splitAt(text, ';'),
     splitAt(text, ','),
+    splitAt(text, '|'),
     text.trim().split(/ {2,}|\t/),
     text.trim().split(/(?<=[)\]]) (?=\S)/),
     own,

@@ -41,6 +41,7 @@ const CANDIDATES: readonly Dialect[] = [
   { delimiter: 9, decimalComma: false },
   { delimiter: 9, decimalComma: true },
   { delimiter: 124, decimalComma: false },
+  { delimiter: 124, decimalComma: true },
   { delimiter: BLANK, decimalComma: false },
   { delimiter: BLANK, decimalComma: true },
   { delimiter: COMMA, decimalComma: true },

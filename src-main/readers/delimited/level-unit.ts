@@ -99,7 +99,8 @@ function looksLinear(level: Float64Array): boolean {
 function unknownUnit(level: Float64Array, name: string, warnings: readonly string[]): DecidedUnit {
   let low = Infinity;
   let high = -Infinity;
-  for (const v of level) {
+  for (let i = 0; i < level.length; i++) {
+    const v = level[i]!;
     if (v < low) low = v;
     if (v > high) high = v;
   }

@@ -67,6 +67,10 @@ export function writePlainCells(text: TextBytes, file: string): PlainCells | nul
       units[c - 1] = 'Hz';
     } else units[c - 1] = parseLevelUnit(column.onlyValue);
   }
+  const lastByte = text.bytes[text.bytes.length - 1];
+  const closed = lastByte === 10 || lastByte === 13;
+  // header and statements stand as they were: the rows keep their delimiter
+  const delimiterWritten = mark === '  ' ? ';' : mark;
   const out = [...lines];
   for (const { line, cells } of rows) {
     const written = cells.map((cell, c) => {
@@ -99,12 +103,12 @@ export function writePlainCells(text: TextBytes, file: string): PlainCells | nul
       return `${read.sign}${body}${exponent === 0 ? '' : `e${exponent}`}`;
     });
     // a row that starts or ends with a text column keeps its number of cells
-    out[line] = written.map((cell) => (cell === '' ? 'nan' : cell)).join(';');
+    out[line] = written.map((cell) => (cell === '' ? 'nan' : cell)).join(delimiterWritten);
   }
   const left = columns.flatMap((column, c) => (column.text ? [c + 1] : []));
   return {
-    bytes: encodeText(out.join('\n')),
-    dialect: { delimiter: 59, decimalComma: false },
+    bytes: encodeText(out.join('\n') + (closed ? '\n' : '')),
+    dialect: { delimiter: delimiterWritten.charCodeAt(0), decimalComma: false },
     units,
     warnings: left.length === 0 ? [] : [`Column ${left.join(', ')} holds words, not numbers, and was left out.`],
   };

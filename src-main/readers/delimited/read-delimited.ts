@@ -7,6 +7,7 @@ import { tracesOfBlock, withoutEmptyColumns } from './block-traces.ts';
 import { findBlocks, joinBlocks, splitSweeps, type Block } from './blocks.ts';
 import { LONGEST_LINE, withoutBlockHeader, type Line } from './cells.ts';
 import { checkTrace } from './check-trace.ts';
+import { checkBlockHeader, withoutCutOffRow } from './cut-off.ts';
 import { findHeader, readHeader, type ColumnHeader } from './columns.ts';
 import type { FoundTables, TextLine } from './find-tables.ts';
 import { describeLayout } from './layout-words.ts';
@@ -46,12 +47,13 @@ export function readDelimited(input: Uint8Array, file: string, beside: Beside | 
 }
 
 function readTables(
-  { text, dialect, found, units, warnings: before, rewritten }: Understood,
+  { text, dialect, found: all, units, warnings: before, rewritten }: Understood,
   fileLength: number,
   file: string,
   beside: Beside | null,
 ): ReadCapture {
-  const warnings: string[] = [...before];
+  const { found, warnings: cut } = withoutCutOffRow(text.bytes, all);
+  const warnings: string[] = [...before, ...cut];
   if (text.nulBytes > 0) warnings.push(`${text.nulBytes} NUL bytes were passed over.`);
 
   const lineOf = ({ line, start, end }: TextLine): Line => ({
@@ -72,8 +74,7 @@ function readTables(
     ),
   );
   for (const { above } of sweeps.slice(1)) refuseDamagedRow(above, dialect, file);
-  warnings.push(...checkBlockHeader(sweeps, fileLength));
-  warnings.push(...cutOffLine(text.bytes, found));
+  warnings.push(...checkBlockHeader(sweeps[0]!.above[0], fileLength));
 
   const columns = sweeps[0]!.table.columns.length;
   const first = { ...sweeps[0]!, above: unglued(sweeps[0]!.above) };
@@ -143,36 +144,6 @@ function unglued(lines: readonly Line[]): readonly Line[] {
   const [first, ...rest] = lines;
   if (first === undefined || first.line !== 1) return lines;
   return [{ ...first, text: withoutBlockHeader(first.text).text }, ...rest];
-}
-
-/** A block header counts the bytes behind it: fewer means a file cut off. */
-function checkBlockHeader(sweeps: readonly Block[], length: number): string[] {
-  const first = sweeps[0]!.above[0];
-  const { bytes, text } =
-    first === undefined || first.line !== 1 ? { bytes: null, text: '' } : withoutBlockHeader(first.text);
-  if (bytes === null) return [];
-  const there = length - (first!.text.length - text.length);
-  return there < bytes ? [`The file begins by promising ${bytes} bytes and has ${there}: it is cut off.`] : [];
-}
-
-/** A last row without a line end whose text is shorter than every row before it may have lost digits. */
-function cutOffLine(bytes: Uint8Array, found: FoundTables): string[] {
-  const { lastLine } = found;
-  const table = found.tables[found.tables.length - 1]!;
-  if (lastLine.closed || table.lastLine !== lastLine.line || table.rows < 20) return [];
-  let end = lastLine.start - 1;
-  let shortest = Infinity;
-  for (let l = 0; l < 20 && end > 0; l++) {
-    const start = Math.max(bytes.lastIndexOf(10, end - 1), bytes.lastIndexOf(13, end - 1)) + 1;
-    if (end - start > 2) shortest = Math.min(shortest, end - start - (bytes[end - 1] === 13 ? 1 : 0));
-    end = start - 1;
-  }
-  if (lastLine.end - lastLine.start >= shortest - 1) return [];
-  for (const column of table.columns)
-    column[table.rows - 1] = column === table.columns[0] ? column[table.rows - 1]! : NaN;
-  return [
-    `Line ${lastLine.line + 1} is shorter than those above and has no line end: the file looks cut off there, and its levels are taken as blank.`,
-  ];
 }
 
 /** Short runs of numbers that no block holds. A single row above the first block is a statement, and no news. */

@@ -46,7 +46,7 @@ export function textBytes(input: Uint8Array, file: string): TextBytes {
   refuseBinary(input.subarray(start), file);
   let nulBytes = 0;
   let bytes = input.subarray(start);
-  if (bytes.includes(NUL)) {
+  if (bytes.indexOf(NUL) >= 0) {
     for (const b of bytes) if (b === NUL) nulBytes++;
     bytes = new Uint8Array(input.length - start - nulBytes);
     for (let i = start, j = 0; i < input.length; i++) if (input[i] !== NUL) bytes[j++] = input[i]!;
@@ -127,7 +127,7 @@ export function decode(bytes: Uint8Array, from: number, to: number, encoding: Te
 
 /** The byte that ends a line: LF where the text has any, else CR. CRs before an LF belong to the line end. */
 export function lineEndOf(bytes: Uint8Array): number {
-  return bytes.includes(10) ? 10 : 13;
+  return bytes.indexOf(10) >= 0 ? 10 : 13;
 }
 
 /** Where the text of a line ends whose line end (or the end of the file) is at `stop`: CRs, form feeds and ^Z are cut off. */

@@ -366,8 +366,9 @@ export const INVENTED: readonly InventedFile[] = [
   {
     name: 'the last line lost its end: digits may be missing',
     text: `Frequency (Hz),Level (dBm)\n${rows((_, f, l) => `${f},${(l - 0.25).toFixed(4)}`)}400000,-8`,
-    points: N + 1,
-    warns: [/cut off/],
+    points: N,
+    lastLevel: -88.75,
+    warns: [/line 27.*cut off|Line 27.*cut off/],
   },
   {
     name: 'words for no value, and instrument marks for it',
