@@ -1,6 +1,7 @@
 import { applyCondition } from '../model/apply-condition.ts';
 import type { Condition } from '../model/condition.ts';
 import type { Source } from '../model/source.ts';
+import { goingOff } from '../model/source-tree.ts';
 import type { Trace } from '../model/trace.ts';
 import type { Triage } from '../model/triage.ts';
 import type { TriageSettings } from '../model/triage-settings.ts';
@@ -52,7 +53,8 @@ export function analyseTrace(input: AnalyseInput): Triage {
     rbwHz: taken.rbwHz,
     sparse: found.sparse,
     sources,
-    sourcesOff: input.condition?.sourcesOff ?? [],
+    // switching a source off takes along all that it feeds
+    sourcesOff: goingOff(input.condition?.sourcesOff ?? [], sources),
     claimChance: settings.claimChance,
     matchSigma: settings.matchSigma,
     axisPpm,

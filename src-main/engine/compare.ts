@@ -4,6 +4,7 @@ import type { Source } from '../model/source.ts';
 import type { ClearedEarlier, Comparison, Track } from '../model/track.ts';
 import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { allowedDb } from './tracking/band-allowance.ts';
+import { besideMovedTooth } from './tracking/beside-moved-tooth.ts';
 import { exercisedLookup, stateWarnings } from './tracking/exercised.ts';
 import { identityOf, wasClearedEarlier } from './tracking/identity.ts';
 import { doubtsOf, judgeCome, judgeGone, judgeSeenTwice, type Judgement } from './tracking/judge-track.ts';
@@ -106,7 +107,15 @@ export function compareSides(input: CompareInput): Comparison {
     const limit = limitsAfter.of(i, reach);
     const lowerFloorDb = Math.min(before.spurs[i]!.floorDb, limit.floorDb);
     const allowed = allowedDb(input.bands ?? [], limit.expectedHz, lowerFloorDb, scale.unit.name);
-    return judgeGone(levelOf(before, i), limit, allowed, isEdgeOfRaisedFloor(before, i, after), doubts);
+    const judgement = judgeGone(levelOf(before, i), limit, allowed, isEdgeOfRaisedFloor(before, i, after), doubts);
+    const mover = judgement.status === 'cleared' ? besideMovedTooth(view, i) : null;
+    if (mover === null) return judgement;
+    return {
+      ...judgement,
+      status: 'hidden' as const,
+      atLeastDb: null,
+      why: `Not seen after, but it stood within the resolution of a tooth of ${mover}, which has moved: what stood here may have moved along, so nothing is proven.`,
+    };
   });
   const come = judgeUnmatched(mirrored(view), 'new', (j, reach) => {
     const cleared = wasClearedEarlier(after, j, input.clearedEarlier ?? [], moveSettings);
