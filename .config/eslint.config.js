@@ -1,3 +1,4 @@
+import { fileURLToPath } from 'node:url';
 import js from '@eslint/js';
 import globals from 'globals';
 import svelte from 'eslint-plugin-svelte';
@@ -14,7 +15,7 @@ export default tseslint.config(
       parserOptions: {
         // two projects, and the editor's way of finding them looks only for files named tsconfig.json
         project: ['tsconfig.json', 'tsconfig.renderer.json'],
-        tsconfigRootDir: new URL('..', import.meta.url).pathname,
+        tsconfigRootDir: fileURLToPath(new URL('..', import.meta.url)),
         extraFileExtensions: ['.svelte'],
       },
     },

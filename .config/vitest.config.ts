@@ -1,7 +1,8 @@
+import { fileURLToPath } from 'node:url';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
 
-const root = new URL('..', import.meta.url).pathname;
+const root = fileURLToPath(new URL('..', import.meta.url));
 const patience = { testTimeout: 60_000, hookTimeout: 60_000 };
 
 /** Two kinds of tests: everything in Node as it is, and the page's state, whose runes must be compiled for the browser. */
