@@ -40,6 +40,7 @@ export function readCapture(bytes: Uint8Array, file: string, companions: Compani
         expected: 'a spectrum as a text table of frequency and level',
         wayOut: 'Export the trace as text (CSV).',
       });
+  refuseTable(bytes, file);
   try {
     return readDelimited(bytes, file);
   } catch (error) {
@@ -48,6 +49,26 @@ export function readCapture(bytes: Uint8Array, file: string, companions: Compani
     if (beside === null) throw error;
     return readDelimited(bytes, file, beside);
   }
+}
+
+/** The first column of the input tables, and what the table is: dropped here by mistake they would look like numbers. */
+const TABLES: readonly (readonly [RegExp, string])[] = [
+  [/^\W*designator\W/i, 'a list of sources'],
+  [/^\W*name\W+low_hz\W/i, 'a list of bands'],
+  [/^\W*file\W+(?:role|point|state|mode|sources_on)\W/i, 'a table of conditions'],
+];
+
+function refuseTable(bytes: Uint8Array, file: string): void {
+  const begin = decode(bytes, 0, Math.min(bytes.length, 200), 'Latin-1');
+  for (const [pattern, what] of TABLES)
+    if (pattern.test(begin))
+      throw new InputError({
+        file,
+        place: 'line 1',
+        found: what,
+        expected: 'a spectrum as a text table of frequency and level',
+        wayOut: 'Import it as what it is; here open captures only.',
+      });
 }
 
 /** The axis in `stem.x`, one frequency a line, and the level unit a header file `stem.hdr` states. */

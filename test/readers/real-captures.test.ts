@@ -92,6 +92,22 @@ describe.skipIf(realCaptures === null)(`real captures (${realCaptures === null ?
     );
   });
 
+  test('the file of frequencies is no capture, although it stands beside itself', () => {
+    const { bytes, companions } = realCapture('fft-known-tone/tone3k.txt');
+    const axis = companions.get('tone3k.x')!;
+    companions.set('tone3k.txt', bytes);
+    expect(() => readCapture(axis, 'tone3k.x', companions)).toThrow(InputError);
+  });
+
+  test('a marker that agrees with its trace within a point is no contradiction', () => {
+    expect(read('sa-nul-bytes/chamber_30_300MHz_dbuv.csv').warnings.join()).not.toMatch(/Marker/);
+  });
+
+  test('the time a capture was taken is kept as written, also from a line that is nothing else', () => {
+    expect(read('sa-site-survey/band1_h.csv').traces[0]!.settings.takenAt).toBe('05:22:20 04.01.2019');
+    expect(read('psd-blocks-hline/noised1.dat').traces[1]!.settings.takenAt).toMatch(/^2019-04-21 10:49:03/);
+  });
+
   test('the default unit that is not the trace unit is not believed', () => {
     expect(read('sa-nul-bytes/quiet_0p1_30MHz_dbm.csv').traces[0]!.unit.name).toBe('dBm');
   });

@@ -414,6 +414,48 @@ export const INVENTED: readonly InventedFile[] = [
     text: `Frequency Accuracy,±0.5 ppm\nFrequency (Hz),Level (dBm)\n${rows((_, f, l) => `${f},${l}`)}`,
     settings: { frequencyAccuracyPpm: 0.5 },
   },
+  {
+    name: 'all levels on one line under start and stop',
+    text: `Start,150 kHz\nStop,390 kHz\nUnit,dBm\n${rows((_, _f, l) => `${l}`, 0, 0, N, ',')}\n`,
+    points: N,
+    startHz: 150_000,
+    stopHz: STOP,
+    unit: 'dBm',
+  },
+  {
+    name: 'one line of frequencies and one of levels, each with its name',
+    text: `RBW,1 kHz\nFrequency (kHz),${rows((_, f) => `${f / 1e3}`, 150_000, 10_000, N, ',')}\nLevel (dBm),${rows((_, _f, l) => `${l}`, 0, 0, N, ',')}\n`,
+    points: N,
+    startHz: 150_000,
+    stopHz: STOP,
+    firstLevel: -90,
+    unit: 'dBm',
+    settings: { rbwHz: 1000 },
+  },
+  {
+    name: 'pairs in brackets, a line each',
+    text: rows((_, f, l) => `[${f}, ${l}],`),
+    points: N,
+    startHz: 150_000,
+  },
+  {
+    name: 'names run together with their units',
+    text: `freq_mhz,level_dbm\n${rows((_, f, l) => `${f / 1e6},${l}`)}`,
+    startHz: 150_000,
+    unit: 'dBm',
+  },
+  {
+    name: 'trace modes in brackets behind the names',
+    text: `Frequency,Trace1 (MAXHOLD),Trace2 (AVG)\nHz,dBm,dBm\n${rows((_, f, l) => `${f},${l},${l - 3}`)}`,
+    traces: 2,
+    labels: ['Trace1', 'Trace2'],
+    settings: { averaging: 'max-hold' },
+  },
+  {
+    name: 'averages switched on and counted in another line',
+    text: `Average,On\nAverages,10\nAveraging Method,Video\nFrequency (Hz),Level (dBm)\n${rows((_, f, l) => `${f},${l}`)}`,
+    settings: { averages: 10, averaging: 'log' },
+  },
 ];
 
 /** Files that must be refused: text, and what `place` and `found` must say. */
@@ -484,4 +526,14 @@ export const REFUSED: readonly { name: string; text: string; place?: RegExp; fou
     found: /no level in any column/,
   },
   { name: 'one row only', text: 'Frequency (Hz),Level (dBm)\n1000,-80\n', found: /no table/ },
+  {
+    name: 'a list of sources dropped as a capture',
+    text: 'designator,kind,nominal_hz,tolerance_ppm\nU1,converter,300000,50000\nU2,clock,10000000,20\n',
+    found: /list of sources/,
+  },
+  {
+    name: 'a list of bands dropped as a capture',
+    text: 'name,low_hz,high_hz\nHF,3000000,30000000\nVHF,30000000,300000000\n',
+    found: /list of bands/,
+  },
 ];

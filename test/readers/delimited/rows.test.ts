@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { InputError } from '../../../src-main/model/input-problem.ts';
+import { findTables } from '../../../src-main/readers/delimited/find-tables.ts';
 import { NOT_NUMERIC, parseRow } from '../../../src-main/readers/delimited/rows.ts';
 import { readCapture } from '../../../src-main/readers/read-capture.ts';
 
@@ -112,5 +113,82 @@ describe('readCapture on anything', () => {
       }),
       { seed: 5, numRuns: 2000 },
     );
+  });
+});
+
+describe('findTables(bytes, dialect, file): the fast loop', () => {
+  /** Column 0 of rows written one below the other, long enough that the fast loop reads most of them. */
+  const column = (texts: readonly string[], decimalComma = false): number[] => {
+    const delimiter = decimalComma ? ';' : ',';
+    const bytes = new TextEncoder().encode(texts.map((text) => `${text}${delimiter}1\n`).join(''));
+    const { tables } = findTables(bytes, { delimiter: delimiter.charCodeAt(0), decimalComma }, 'x');
+    return tables.flatMap(({ columns }) => [...columns[0]!]);
+  };
+
+  test('gives the very doubles that Number() gives: random decimals of 1 to 25 digits and any exponent', () => {
+    const digits = fc.array(fc.integer({ min: 0, max: 9 }), { minLength: 1, maxLength: 25 });
+    const decimal = fc
+      .tuple(fc.constantFrom('', '-', '+'), digits, fc.nat(25), fc.option(fc.integer({ min: -330, max: 300 })))
+      .map(([sign, all, point, exponent]) => {
+        const text = all.join('');
+        const at = Math.min(point, text.length);
+        const body = at === text.length ? text : `${text.slice(0, at)}.${text.slice(at)}`;
+        return `${sign}${body}${exponent === null ? '' : `e${exponent}`}`;
+      });
+    fc.assert(
+      fc.property(fc.array(decimal, { minLength: 30, maxLength: 60 }), (texts) => {
+        const finite = texts.filter((text) => Number.isFinite(Number(text)));
+        const expected = finite.map(Number);
+        expect(column(finite)).toEqual(expected);
+        expect(
+          column(
+            finite.map((text) => text.replace('.', ',')),
+            true,
+          ),
+        ).toEqual(expected);
+      }),
+      { seed: 8, numRuns: 1500 },
+    );
+  });
+
+  test('halfway cases and neighbours of powers of two, as strtod test suites have them', () => {
+    const hard = [
+      '9007199254740993', // 2^53 + 1: a tie, to even
+      '9007199254740995',
+      '900719925474099.35',
+      '0.500000000000000166533453693773481063544750213623046875',
+      '3.518437208883201171875e13',
+      '62.5364939768271845828',
+      '8.10109172351e-10',
+      '1.50000000000000011102230246251565',
+      '9007199254740991.4999999999999999999999999999999995',
+      '2.2250738585072011e-308',
+      '4.9e-324',
+      '1.7976931348623157e308',
+      '123456789012345678',
+      '0.1234567890123456789',
+    ];
+    const many = Array.from({ length: 4 }, () => hard).flat();
+    expect(column(many)).toEqual(many.map(Number));
+  });
+
+  test('a row that is anything else is left to the careful parser, and the loop goes on behind it', () => {
+    const texts = Array.from({ length: 60 }, (_, i) =>
+      i === 20 ? '"5"' : i === 40 ? ' +7 ' : i === 50 ? 'nan' : String(i),
+    );
+    const expected = texts.map((_, i) => (i === 20 ? 5 : i === 40 ? 7 : i === 50 ? NaN : i));
+    expect(column(texts)).toEqual(expected);
+  });
+
+  test('counts lines and rows over blank lines, texts and a last line without an end', () => {
+    const rows = Array.from({ length: 30 }, (_, i) => `${i},1`);
+    const bytes = new TextEncoder().encode(`a,b\n${rows.join('\r\n')}\r\n\r\nremark\r\n${rows.join('\r\n')}`);
+    const { tables, texts, lineCount, lastLine } = findTables(bytes, { delimiter: 44, decimalComma: false }, 'x');
+    expect(tables.map(({ rows: n, firstLine, lastLine: last }) => [n, firstLine, last])).toEqual([
+      [30, 1, 30],
+      [30, 33, 62],
+    ]);
+    expect(texts.map(({ line }) => line)).toEqual([0, 32]);
+    expect([lineCount, lastLine.closed]).toEqual([63, false]);
   });
 });
