@@ -85,7 +85,7 @@ export function estimateFloor(input: FloorInput): Floor {
   warnings.push(...coverWarnings(frequencyHz, masked, blank, windowPoints));
 
   const p = Math.min(0.01, input.falseAlarmsPerCapture / Math.max(1, finite) / 2);
-  const noise = describeNoise(settings, spread, p, correlation);
+  const noise = describeNoise(settings, spread, p, correlation, Math.max(1, finite));
   warnings.push(...noise.warnings);
 
   const meanDb = medianDb.map((m) => m - noise.medianOverMeanDb);
@@ -214,7 +214,13 @@ interface NoiseDescription {
   readonly warnings: readonly string[];
 }
 
-function describeNoise(settings: CaptureSettings, spread: Spread, p: number, correlation: number): NoiseDescription {
+function describeNoise(
+  settings: CaptureSettings,
+  spread: Spread,
+  p: number,
+  correlation: number,
+  points: number,
+): NoiseDescription {
   const { averages, averaging, detector } = settings;
   const warnings: string[] = [];
   const peaked = detector === 'positive-peak' || detector === 'quasi-peak' || detector === 'normal';
@@ -284,8 +290,12 @@ function describeNoise(settings: CaptureSettings, spread: Spread, p: number, cor
     };
   }
 
+  // a spread from n points is itself only known to about 1.3/√n: two standard deviations of that are allowed for
   // the tail of the fitted looks, stretched where the trace's upper side is wider than theirs (held or uneven noise)
-  const stretch = Math.min(2.2, Math.max(1.03, (upper / upperSpreadDb(fittedLooks)) ** 1.2));
+  const stretch = Math.min(
+    2.2,
+    Math.max(1.03, 1 + 2.6 / Math.sqrt(points), (upper / upperSpreadDb(fittedLooks)) ** 1.2),
+  );
   const over = stretch * (thresholdOverMeanDb(fittedLooks, p) - medianOverMeanDb(fittedLooks));
   const pairOver = stretch * (thresholdOverMeanDb(pairLooks(fittedLooks), p) - medianOverMeanDb(fittedLooks));
   const kept =

@@ -25,8 +25,7 @@ export function maskedMedian(levelDb: Float64Array, masked: Uint8Array, width: n
   const first = runningMedian(kept, odd, 'shrink');
   // a window that shrinks to one point at the very end would take a line there for floor
   const end = Math.min((count - 1) >> 1, Math.max(5, odd >> 3));
-  first.fill(first[end]!, 0, end);
-  first.fill(first[count - 1 - end]!, count - end);
+  continueEnds(first, end);
   const rest = new Float64Array(count);
   for (let j = 0; j < count; j++) rest[j] = kept[j] === -Infinity ? -Infinity : kept[j]! - first[j]!;
   // mirrored, not repeated: an end point that is a line must not fill half of the window
@@ -45,4 +44,16 @@ export function maskedMedian(levelDb: Float64Array, masked: Uint8Array, width: n
     }
   }
   return out;
+}
+
+/** Puts a straight line, through the values one and two `end`s inside, in place of the first and last `end` values. */
+function continueEnds(values: Float64Array, end: number): void {
+  const n = values.length;
+  for (const inward of [1, -1]) {
+    const at = (k: number): number => (inward === 1 ? k : n - 1 - k);
+    const near = values[at(end)]!;
+    const far = values[at(Math.min(n - 1, 2 * end))]!;
+    const slope = end > 0 && Number.isFinite(near - far) ? (near - far) / end : 0;
+    for (let k = 0; k < end; k++) values[at(k)] = near + slope * (end - k);
+  }
 }

@@ -85,7 +85,7 @@ export function findSpurs(input: SpurInput): SpurResult {
   };
   const alone = merged.map((peak) => describeSpur(peak, frame));
   const described = sparse ? alone : withoutNeighbours(merged, alone, frame);
-  const waves = described.filter((spur) => isWaveOfFloor(spur, floor.windowPoints * spacingHz));
+  const waves = described.filter((spur) => isWaveOfFloor(spur, frame));
   if (waves.length > 0)
     warnings.push(
       `The floor waves faster than its window follows at ${waves.map((spur) => `${(spur.frequencyHz / 1e6).toFixed(3)} MHz`).join(', ')} (up to ${Math.max(...waves.map((spur) => spur.overFloorDb)).toFixed(1)} dB); this is not counted as a spur.`,
@@ -116,9 +116,20 @@ function detectedPoints(levelDb: Float64Array, floor: Floor): Uint8Array {
   return detected;
 }
 
-/** A low swell nearly as wide as the window that made the floor is the floor's own shape, not something standing on it. */
-function isWaveOfFloor(spur: Spur, windowHz: number): boolean {
-  return spur.shape === 'hump' && spur.widthHz > windowHz / 4 && spur.overFloorDb < 3;
+/**
+ * The floor's own shape, not something standing on it: a low swell nearly as wide as the window that made the floor, or one at an
+ * end of the trace where the window is cut short, or what rises less than 1 dB where half of the points around are as good
+ * as half as high.
+ */
+function isWaveOfFloor(spur: Spur, { ratio, floor, spacingHz, frequencyHz }: TraceFrame): boolean {
+  const windowHz = floor.windowPoints * spacingHz;
+  if (spur.shape === 'hump' && spur.widthHz > windowHz / 4 && spur.overFloorDb < 3) return true;
+  if (spur.overFloorDb >= 1) return false;
+  const toEndHz = Math.min(spur.frequencyHz - frequencyHz[0]!, frequencyHz[ratio.length - 1]! - spur.frequencyHz);
+  if (spur.shape === 'hump' && toEndHz < windowHz / 8) return true;
+  const reach = Math.max(8, Math.floor(floor.windowPoints / 6));
+  const around = ratio.slice(Math.max(0, spur.peakIndex - reach), spur.peakIndex + reach + 1).sort();
+  return 10 * Math.log10(around[around.length >> 1]!) > spur.overFloorDb / 2;
 }
 
 /** The step the levels are rounded to, where one of 1, 0.1, 0.01 or half of these fits all of the first thousand; else 0. */
