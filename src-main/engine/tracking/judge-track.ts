@@ -120,11 +120,19 @@ export function judgeGone(
   const atLeastDb = provenDb(before, upperLimitDb, doubts);
   const known = { ...NOTHING, atLeastDb, upperLimitDb };
   const said = `not above ${upperLimitDb.toFixed(1)} ${doubts.unit} at ${percent(doubts.limitConfidence)} confidence`;
-  if (limit.mayBe >= 0 && atLeastDb < doubts.clearedDropDb)
+  if (limit.mayBe >= 0) {
+    // Never cleared while something that may be it stands plainly to be seen.
+    const near = `Not seen at its place after, but an unnamed line near ${hertz(limit.atHz)} may be it, moved`;
+    return atLeastDb > 0 && doubts.dropDoubt === null
+      ? { ...known, status: 'weaker', why: `${near}; even so it fell by at least ${atLeastDb.toFixed(1)} dB.` }
+      : { ...known, status: 'hidden', why: `${near}.` };
+  }
+  // what may be the line itself, moved, is still there: lower, but nothing is cleared
+  if (limit.mayBe >= 0)
     return {
       ...known,
-      status: 'hidden',
-      why: `Not seen at its place after, but an unnamed line near ${hertz(limit.atHz)} may be it, moved.`,
+      status: 'weaker',
+      why: `Not seen at its place after, but an unnamed line near ${hertz(limit.atHz)} may be it, moved: at least ${atLeastDb.toFixed(1)} dB lower, not cleared.`,
     };
   if (edgeOfRaisedFloor)
     return {
