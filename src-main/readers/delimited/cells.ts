@@ -80,11 +80,16 @@ export function isNumber(text: string): boolean {
 
 /** A number with an optional unit behind it: `3 kHz`, `1,5E+6`, `-20dBm`. `unit` is '' where there is none; null for other text. */
 export function numberWithUnit(text: string): { value: number; unit: string } | null {
-  const match = /^([+-]?(?:\d{1,3}(?:[ ']\d{3})+|\d+)?(?:[.,]\d*)?(?:[eEdD][+-]?\d+)?) ?([a-zA-Zµ%°"(/].*)?$/.exec(
-    text.trim(),
-  );
+  const match =
+    /^([+-]?(?:\d{1,3}(?:[ ']\d{3})+|\d{1,3}(?:\.\d{3}){2,}|\d{1,3}(?:,\d{3}){2,}|\d+)?(?:[.,]\d*)?(?:[eEdD][+-]?\d+)?) ?([a-zA-Zµ%°"(/].*)?$/.exec(
+      text.trim(),
+    );
   if (match === null || !/\d/.test(match[1]!)) return null;
-  const value = Number(match[1]!.replace(/[ ']/g, '').replace(',', '.').replace(/[dD]/, 'e'));
+  let digits = match[1]!.replace(/[ ']/g, '');
+  // a separator that comes twice parts thousands
+  if (/\.\d{3}\./.test(digits)) digits = digits.replaceAll('.', '');
+  else if (/,\d{3},/.test(digits)) digits = digits.replaceAll(',', '');
+  const value = Number(digits.replace(',', '.').replace(/[dD]/, 'e'));
   if (!Number.isFinite(value)) return null;
   return { value, unit: match[2]?.trim() ?? '' };
 }

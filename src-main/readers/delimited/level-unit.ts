@@ -77,10 +77,13 @@ function checked(stated: LevelUnit, level: Float64Array, warnings: readonly stri
         warnings: [...warnings, `${negative} level(s) in ${stated.name} are negative; they have no value in decibels.`],
       };
   }
-  if (stated.name === 'dB')
+  if (stated.name === 'dB' || stated.name === 'dB/Hz')
     return {
       unit: stated,
-      warnings: [...warnings, 'The levels are in dB without a reference: they cannot be compared with limits.'],
+      warnings: [
+        ...warnings,
+        `The levels are in ${stated.name} without a reference: they cannot be compared with limits.`,
+      ],
     };
   return { unit: stated, warnings };
 }

@@ -76,6 +76,9 @@ export function readPreamble(
       warnings.push(`The file states ${name} as ${distinct.join(' Hz and ')} Hz: it is taken as unknown.`);
       return null;
     }
+    const unread = statements.find((statement) => frequencyValue(statement) === null);
+    if (distinct.length === 0 && unread !== undefined)
+      warnings.push(`“${unread.values[0]!.slice(0, 40)}” is no number for ${name}: it is taken as unknown.`);
     return distinct[0] ?? null;
   };
   const positive = (value: number | null): number | null => (value !== null && value > 0 ? value : null);
@@ -132,8 +135,11 @@ export function readPreamble(
       const averaging = averagingFor(trace, traces, words, textFor, own);
       const detectorText = textFor('detector', trace, traces);
       const stated = detectorOf(detectorText);
-      const named = stated === 'unknown' ? detectorOf(detectorWordIn(words)) : 'unknown';
-      if (named !== 'unknown') own.push(`The detector of “${words}” is taken from that name.`);
+      const named = detectorOf(detectorWordIn(words));
+      if (named !== 'unknown' && named !== stated)
+        own.push(
+          `The detector of “${words}” is taken from that name${stated === 'unknown' ? '' : `, although the file says ${stated}`}.`,
+        );
       const number = (field: Field): number | null =>
         numberWithUnit(textFor(field, trace, traces) ?? '')?.value ??
         numberWithUnit(general(field)?.values[0] ?? '')?.value ??
@@ -146,7 +152,7 @@ export function readPreamble(
         vbwHz,
         averages: averaging.averages,
         averaging: averaging.kind,
-        detector: stated === 'unknown' ? named : stated,
+        detector: named === 'unknown' ? stated : named,
         attenuationDb: number('attenuation'),
         gainDb: gainText?.value ?? null,
         sweepTimeS: sweepTime(general('sweepTime')),
@@ -163,7 +169,7 @@ const MODE_WORD = /max ?-?_?hold|maxhold|min ?-?_?hold|clear ?\/? ?write|\bavera
 
 function detectorWordIn(words: string): string | null {
   return (
-    /quasi-?peak|\bqp\b|\brms\b|\b(?:pos(?:itive)?[ -])?peak\b(?! ?hold)|\bsample\b|\bnegative peak\b|\bpk\b/i.exec(
+    /quasi-?peak|\bqp\b|\brms\b|\b(?:pos(?:itive)?[ -])?peak\b(?! ?hold)|\bsample\b|\bnegative peak\b|\bpk\b|\bav\b/i.exec(
       words,
     )?.[0] ?? null
   );

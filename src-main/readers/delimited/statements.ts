@@ -64,7 +64,7 @@ function statementsOf(text: string, line: number, dialect: Dialect): Statement[]
     // `Trace 1,Trace 2` names columns, `Trace 1: max hold` states a mode
     if (key.field === 'traceMode' && traceModeOf(kept[0] ?? '') === null) continue;
     // a date is digits: `Time,Level` names columns
-    if (key.field === 'date' && !kept.some((value) => /\d/.test(value))) continue;
+    if (key.field === 'date' && !kept.some((value) => /\d[-/.:]\d|\d{4}/.test(value))) continue;
     if (kept.length > 0) statements.push({ ...key, values: kept, line });
   }
   return statements;

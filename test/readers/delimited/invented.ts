@@ -456,6 +456,19 @@ export const INVENTED: readonly InventedFile[] = [
     text: `Average,On\nAverages,10\nAveraging Method,Video\nFrequency (Hz),Level (dBm)\n${rows((_, f, l) => `${f},${l}`)}`,
     settings: { averages: 10, averaging: 'log' },
   },
+  {
+    name: 'columns named after detectors beside another detector in the preamble',
+    text: `Detector;Peak\nFrequency (MHz);QP (dBµV);AV (dBµV)\n${rows((_, f, l) => `${comma(f / 1e6, 3)};${comma(l + 125, 2)};${comma(l + 120, 2)}`)}`,
+    traces: 2,
+    settings: { detector: 'quasi-peak' },
+    warns: [/QP.*although the file says positive-peak/, /AV.*although the file says positive-peak/],
+  },
+  {
+    name: 'an RBW with points between thousands, and one that is no number',
+    text: `RBW;1.000.000 Hz\nVBW;Auto\nFrequenz (Hz);Pegel (dBm)\n${rows((_, f, l) => `${f};${comma(l, 2)}`)}`,
+    settings: { rbwHz: 1_000_000, vbwHz: null },
+    warns: [/“Auto” is no number for the VBW/],
+  },
 ];
 
 /** Files that must be refused: text, and what `place` and `found` must say. */
@@ -489,6 +502,11 @@ export const REFUSED: readonly { name: string; text: string; place?: RegExp; fou
     text: `f;L\n${rows((i, f, l) => `${f} Hz;${l} ${i === 9 ? 'dBµV' : 'dBm'}`)}`,
     place: /line 11, column 2/,
     found: /dBµV.*dBm/,
+  },
+  {
+    name: 'a time column beside a channel with a number',
+    text: `Time;CH1\n${rows((i) => `${comma(i * 0.5, 1)};${comma(i % 3, 1)}`)}`,
+    found: /time record/,
   },
   {
     name: 'time and volts without units',
