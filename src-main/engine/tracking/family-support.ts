@@ -26,6 +26,15 @@ const OTHER_NAME = 0.3;
 /** A line that another group has at the same place on both sides stayed there and is hardly the image of one that moved. */
 const STAYED_AT_HOME = 0.1;
 
+/** A movement with what speaks for it. */
+export interface FamilySupport {
+  /** Logarithm of odds against accident, what the movement costs to believe taken off. */
+  readonly score: number;
+  readonly move: GroupMove;
+  /** Lines of the other side that the family's lines are. */
+  readonly images: readonly number[];
+}
+
 /** A line of a family and the line of the other side that lies where the movement puts it. */
 interface Hit {
   readonly line: number;
@@ -50,7 +59,7 @@ export function familySupport(
   home: Int32Array,
   candidate: MoveCandidate,
   settings: MoveSettings,
-): { score: number; move: GroupMove } | null {
+): FamilySupport | null {
   const b = to.lines;
   const group = a.groups[g]!;
   const { hits, missing } = imagesOf(a, to, g, home, candidate, settings);
@@ -74,7 +83,11 @@ export function familySupport(
   for (const { weight } of hits) score += weight;
   for (const value of changes) score -= Math.min(2, 0.5 * ((value - change) / LIKE_CHANGE_DB) ** 2);
   if (candidate.ratio !== 1) score -= (change / UNLIKELY_CHANGE_DB) ** 2;
-  return { score, move: fittedMove(a, b, g, hits, candidate, settings) };
+  return {
+    score: score - candidate.handicap,
+    images: [...images],
+    move: fittedMove(a, b, g, hits, candidate, settings),
+  };
 }
 
 function imagesOf(
