@@ -85,6 +85,10 @@ const conditionEntries = {
     v.picklist(['sample', 'rms', 'average', 'positive-peak', 'negative-peak', 'quasi-peak', 'normal', 'unknown']),
   ),
   gainDb: v.nullable(finite),
+  load: v.nullable(text(400)),
+  operator: v.nullable(text(200)),
+  instrument: v.nullable(text(400)),
+  calibratedOn: v.nullable(v.pipe(v.string(), v.isoDate())),
 };
 const partialCondition = v.strictObject(
   Object.fromEntries(Object.entries(conditionEntries).map(([key, schema]) => [key, v.exactOptional(schema)])) as {
