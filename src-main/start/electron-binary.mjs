@@ -8,7 +8,7 @@ import { NODE, ROOT } from './prepare.mjs';
 const folder = join(ROOT, 'node_modules', 'electron');
 
 /** Time to see whether a download gets anywhere. */
-const DECIDE_MS = 3800;
+const DECIDE_MS = 3500;
 /** A download that has begun is given up when nothing more arrives for so long. */
 const STALL_MS = 15_000;
 
