@@ -3,7 +3,14 @@ import { seededRandom, type Random } from '../simulator/random.ts';
 import { STEADY, type SweepSetup } from '../simulator/sweep.ts';
 import { absoluteDbOf, buildCase, type CaseInput, type Emitter } from './build-case.ts';
 import type { AccuracyCase } from './case.ts';
-import { clockEmitter, converterEmitter, plainSource, randomFloor, randomForeign } from './random-parts.ts';
+import {
+  clockEmitter,
+  converterEmitter,
+  plainSource,
+  randomFloor,
+  randomForeign,
+  unregisteredHz,
+} from './random-parts.ts';
 import { statedSettings } from './stated-settings.ts';
 
 /** What was done to one source between the two sides. */
@@ -179,13 +186,4 @@ function withRaised(
     const above = (from: number): number => 1 / (1 + Math.exp(-(frequencyHz - from) / edgeHz));
     return floorDb(frequencyHz) + 14 * above(lowHz) * (1 - above(highHz));
   };
-}
-
-/** A fundamental outside every entry's tolerance: inside one it could be that entry, moved, as far as anyone can tell. */
-function unregisteredHz(random: Random, lowestHz: number, sources: readonly Source[]): number {
-  for (;;) {
-    const frequencyHz = random.logBetween(lowestHz, 2e6);
-    if (sources.every(({ nominalHz, tolerancePpm }) => Math.abs(frequencyHz / nominalHz - 1) > 1.2e-6 * tolerancePpm!))
-      return frequencyHz;
-  }
 }

@@ -4,7 +4,14 @@ import { seededRandom, type Random } from '../simulator/random.ts';
 import { STEADY, type SweepSetup, type Wander } from '../simulator/sweep.ts';
 import { buildCase, type Emitter } from './build-case.ts';
 import type { AccuracyCase } from './case.ts';
-import { clockEmitter, converterEmitter, plainSource, randomFloor, randomForeign } from './random-parts.ts';
+import {
+  clockEmitter,
+  converterEmitter,
+  plainSource,
+  randomFloor,
+  randomForeign,
+  unregisteredHz,
+} from './random-parts.ts';
 import { statedSettings } from './stated-settings.ts';
 
 /** What makes a hard capture hard; each case has one theme, and may have hard reception besides. */
@@ -91,7 +98,13 @@ export function hardCase(seed: number, theme: HardTheme = HARD_THEMES[seed % HAR
   }
   if (random.chance(0.5))
     build.emitters.push(
-      converterEmitter(random, 'unregistered 1', false, random.logBetween(lowestHz, 2.4e6), build.steady()),
+      converterEmitter(
+        random,
+        'unregistered 1',
+        false,
+        unregisteredHz(random, lowestHz, build.sources),
+        build.steady(),
+      ),
     );
   return buildCase(
     {

@@ -3,7 +3,14 @@ import { seededRandom } from '../simulator/random.ts';
 import { STEADY, type SweepSetup } from '../simulator/sweep.ts';
 import { buildCase, type Emitter } from './build-case.ts';
 import type { AccuracyCase } from './case.ts';
-import { clockEmitter, converterEmitter, plainSource, randomFloor, randomForeign } from './random-parts.ts';
+import {
+  clockEmitter,
+  converterEmitter,
+  plainSource,
+  randomFloor,
+  randomForeign,
+  unregisteredHz,
+} from './random-parts.ts';
 import { statedSettings } from './stated-settings.ts';
 
 const CRYSTALS_HZ = [32_768, 1e6, 4e6, 8e6, 10e6, 12e6, 16e6, 20e6, 24e6, 25e6, 26e6, 40e6];
@@ -69,7 +76,9 @@ export function plainCase(seed: number): AccuracyCase {
   }
   const unregistered = random.integer(0, 2);
   for (let i = 1; i <= unregistered; i++)
-    emitters.push(converterEmitter(random, `unregistered ${i}`, false, random.logBetween(lowestHz, 2.4e6), STEADY));
+    emitters.push(
+      converterEmitter(random, `unregistered ${i}`, false, unregisteredHz(random, lowestHz, sources), STEADY),
+    );
 
   return buildCase(
     {

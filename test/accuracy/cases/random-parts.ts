@@ -108,3 +108,12 @@ export function clockEmitter(
     wander,
   };
 }
+
+/** A fundamental outside every entry's tolerance: inside one it could be that entry, moved, as far as anyone can tell. */
+export function unregisteredHz(random: Random, lowestHz: number, sources: readonly Source[]): number {
+  for (;;) {
+    const frequencyHz = random.logBetween(lowestHz, 2e6);
+    if (sources.every(({ nominalHz, tolerancePpm }) => Math.abs(frequencyHz / nominalHz - 1) > 1.2e-6 * tolerancePpm!))
+      return frequencyHz;
+  }
+}
