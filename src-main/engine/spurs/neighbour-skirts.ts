@@ -73,11 +73,12 @@ export function withoutNeighbours(peaks: readonly Peak[], spurs: readonly Spur[]
 }
 
 /** The power a neighbour could have at most by the lowest point between: its skirt cannot stand above what was measured there. */
-function skirtLimit(peak: number, other: Spur, { frequencyHz, ratio, filter }: TraceFrame): number {
+function skirtLimit(peak: number, other: Spur, { frequencyHz, ratio, filter, law }: TraceFrame): number {
   let valley = peak;
   const step = other.peakIndex > peak ? 1 : -1;
   for (let i = peak; i !== other.peakIndex; i += step) if (ratio[i]! < ratio[valley]!) valley = i;
-  return ratio[valley]! / filterResponse(frequencyHz[valley]! - other.frequencyHz, filter.widthHz, filter.shape);
+  const most = Math.max(0, ratio[valley]! - 1) + Math.sqrt(law.variance(0));
+  return most / filterResponse(frequencyHz[valley]! - other.frequencyHz, filter.widthHz, filter.shape);
 }
 
 /** Power of the line over the mean noise at its place. */

@@ -118,6 +118,37 @@ describe('estimateFloor(input)', () => {
     expect(p95(errors(s, floorOf(s)))).toBeLessThan(0.5);
   });
 
+  test.each([
+    ['power', 16, 3],
+    ['power', 40, 2],
+    ['log', 32, 4],
+  ] as const)(
+    'the mean noise power under a peak detector shows in the scatter: %s of %i sweeps, largest of %i looks',
+    (averaging, sweeps, looks) => {
+      const { uniform } = seeded(14);
+      const s = sweep({ seed: 14, points: 6000, sweeps: 1 });
+      const levelDb = s.levelDb.map(() => {
+        let sum = 0;
+        for (let k = 0; k < sweeps; k++) {
+          let most = 0;
+          for (let m = 0; m < looks; m++) most = Math.max(most, -Math.log(1 - uniform()));
+          sum += (averaging === 'log' ? 10 * Math.log10(most) : most) / sweeps;
+        }
+        return -100 + (averaging === 'log' ? sum : 10 * Math.log10(sum));
+      });
+      const settings = { ...s.settings, averaging, averages: sweeps, detector: 'positive-peak' as const };
+      const floor = floorOf({ ...s, levelDb, settings });
+      expect(Math.abs(floor.meanDb.reduce((a, b) => a + b, 0) / 6000 + 100)).toBeLessThan(0.6);
+      expect(floor.warnings.join()).toMatch(/no better than 1 dB/);
+    },
+  );
+
+  test('a floor that falls steeply from the first point on is followed there', () => {
+    const s = sweep({ seed: 15, points: 5000, sweeps: 64, floorDb: (i) => -90 - 0.05 * i });
+    const floor = floorOf(s);
+    for (let i = 0; i < 20; i++) expect(Math.abs(floor.meanDb[i]! - s.floorDb(i))).toBeLessThan(0.6);
+  });
+
   test('a line at the very first point is not taken for floor', () => {
     const s = sweep({ seed: 9, points: 500, sweeps: 16 });
     s.levelDb[0] = -20;
