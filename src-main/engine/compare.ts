@@ -4,6 +4,7 @@ import type { Source } from '../model/source.ts';
 import type { ClearedEarlier, Comparison, Track } from '../model/track.ts';
 import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { allowedDb } from './tracking/band-allowance.ts';
+import { besideEarlierLine } from './tracking/beside-earlier-line.ts';
 import { besideMovedTooth } from './tracking/beside-moved-tooth.ts';
 import { exercisedLookup, stateWarnings } from './tracking/exercised.ts';
 import { identityOf, wasClearedEarlier } from './tracking/identity.ts';
@@ -120,7 +121,13 @@ export function compareSides(input: CompareInput): Comparison {
   const come = judgeUnmatched(mirrored(view), 'new', (j, reach) => {
     const cleared = wasClearedEarlier(after, j, input.clearedEarlier ?? [], moveSettings);
     const edge = isEdgeOfRaisedFloor(after, j, before);
-    return judgeCome(levelOf(after, j), limitsBefore.of(j, reach), cleared, edge, doubts);
+    const judgement = judgeCome(levelOf(after, j), limitsBefore.of(j, reach), cleared, edge, doubts);
+    if (judgement.status !== 'new' || !besideEarlierLine(mirrored(view), j)) return judgement;
+    return {
+      ...judgement,
+      status: 'hidden' as const,
+      why: 'Not seen at this place before, but a line stood so near that this one may have been part of it.',
+    };
   });
   for (const [i, judgement] of gone) add(i, null, judgement);
   for (const [j, judgement] of come) add(null, j, judgement);
