@@ -6,6 +6,7 @@ import { normalTailInverse } from '../numeric/normal.ts';
 import { maskedMedian } from './masked-median.ts';
 import {
   DB_PER_NEPER,
+  heldPairQuantileDb,
   looksFromLowerSpread,
   maxHoldQuantileDb,
   medianOverMeanDb,
@@ -271,8 +272,15 @@ function describeNoise(
 
   if (averaging === 'max-hold' || (peaked && (averages === null || averages <= 1))) {
     const sweeps = sweepsFromSpread(observed + upper);
-    const middle = maxHoldQuantileDb(sweeps, 0.5);
-    const over = Math.max(maxHoldQuantileDb(sweeps, p) - middle, z * upper);
+    // a stated number of sweeps that the scatter bears out gives the tail; else the wider of fitted tail and Gaussian
+    const known =
+      averaging === 'max-hold' && averages !== null && averages >= 2 && !peaked && sweeps > averages / 1.5
+        ? averages
+        : null;
+    const tail = maxHoldQuantileDb(known ?? sweeps, p) - maxHoldQuantileDb(known ?? sweeps, 0.5);
+    const over = known === null ? Math.max(tail, z * upper) : 1.03 * tail;
+    const pairOver =
+      over - tail + heldPairQuantileDb(known ?? sweeps, correlation, p) - maxHoldQuantileDb(known ?? sweeps, 0.5);
     const biasSweeps = averaging === 'max-hold' && averages !== null && averages >= 1 ? averages : sweeps;
     const bias = maxHoldQuantileDb(biasSweeps, 0.5);
     warnings.push(
@@ -284,7 +292,7 @@ function describeNoise(
       spreadDb: (observed + upper) / 2,
       medianOverMeanDb: bias,
       thresholdOverMeanDb: over + bias,
-      pairThresholdOverMeanDb: over + bias,
+      pairThresholdOverMeanDb: Math.min(over, pairOver) + bias,
       why,
       warnings,
     };

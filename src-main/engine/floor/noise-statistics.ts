@@ -53,6 +53,27 @@ export function maxHoldQuantileDb(sweeps: number, upperTail: number): number {
   return 10 * Math.log10(-Math.log(below));
 }
 
+/**
+ * Level over the mean power that the mean of two neighbouring points, each the largest of M looks, exceeds with at most the given
+ * probability, in dB. Upper bound: both largest from one look (M times the tail of a sum of two correlated powers, λ = 1 ± ρ),
+ * or from two (M² times that of independent ones).
+ *
+ * @param powerCorrelation of neighbouring points as the held trace shows it; taken somewhat larger, since holding hides some
+ */
+export function heldPairQuantileDb(sweeps: number, powerCorrelation: number, upperTail: number): number {
+  const rho = Math.min(0.95, 0.05 + 1.15 * Math.sqrt(Math.max(0, powerCorrelation)));
+  const tail = (t: number): number =>
+    sweeps * ((1 + rho) / (2 * rho)) * Math.exp((-2 * t) / (1 + rho)) + sweeps ** 2 * (1 + 2 * t) * Math.exp(-2 * t);
+  let low = 0;
+  let high = 500;
+  for (let i = 0; i < 60; i++) {
+    const middle = (low + high) / 2;
+    if (tail(middle) > upperTail) low = middle;
+    else high = middle;
+  }
+  return 10 * Math.log10((low + high) / 2);
+}
+
 /** The number of held sweeps whose spread (15.87 % … 84.13 %) is the one observed; 1 … 1e6. */
 export function sweepsFromSpread(observedDb: number): number {
   const width = (m: number): number => maxHoldQuantileDb(m, 0.1586552539) - maxHoldQuantileDb(m, 0.8413447461);

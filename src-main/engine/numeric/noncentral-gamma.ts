@@ -1,4 +1,5 @@
 import { logGamma, logGammaTail } from './gamma.ts';
+import { normalTailInverse } from './normal.ts';
 
 /**
  * P(mean of K looks > threshold) for a steady line of power `signal` in noise of mean power 1: the power in a bin is
@@ -21,6 +22,7 @@ export function detectionProbability(looks: number, threshold: number, signal: n
 
 /** The line power, noise mean = 1, that exceeds the threshold with the given probability; 0 where noise alone does. */
 export function signalForDetection(looks: number, threshold: number, probability: number): number {
+  if (looks > MANY_LOOKS) return gaussianSignal(looks, threshold, probability);
   if (detectionProbability(looks, threshold, 0) >= probability) return 0;
   let low = 0;
   let high = Math.max(1, threshold);
@@ -31,4 +33,15 @@ export function signalForDetection(looks: number, threshold: number, probability
     else high = middle;
   }
   return (low + high) / 2;
+}
+
+/** Beyond this many looks the power of a bin is Gaussian to a part in a thousand, and the sums above would be long. */
+const MANY_LOOKS = 1000;
+
+/** The signal s with 1 + s − z·√((1 + 2s)/K) = threshold, by a few rounds of substitution. */
+function gaussianSignal(looks: number, threshold: number, probability: number): number {
+  const z = -normalTailInverse(probability);
+  let signal = Math.max(0, threshold - 1);
+  for (let i = 0; i < 20; i++) signal = Math.max(0, threshold - 1 + z * Math.sqrt((1 + 2 * signal) / looks));
+  return signal;
 }

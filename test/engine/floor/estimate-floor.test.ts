@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { estimateFloor } from '../../../src-main/engine/floor/estimate-floor.ts';
 import {
+  heldPairQuantileDb,
   lowerSpreadDb,
   looksFromLowerSpread,
   maxHoldQuantileDb,
@@ -34,6 +35,28 @@ describe('noise statistics', () => {
   test('median of the largest of M looks: +4.319 dB for 10, +6.968 dB for 100 (computed from −ln(1 − 0.5^{1/M}))', () => {
     expect(maxHoldQuantileDb(10, 0.5)).toBeCloseTo(4.319, 3);
     expect(maxHoldQuantileDb(100, 0.5)).toBeCloseTo(6.968, 3);
+  });
+
+  test('the mean of two held neighbours exceeds its threshold no more often than said, and not hundreds of times less', () => {
+    const { normal } = seeded(16);
+    const rho = 0.7;
+    const sweeps = 10;
+    const threshold = 10 ** (heldPairQuantileDb(sweeps, rho ** 2, 1e-2) / 10);
+    const trials = 40_000;
+    let above = 0;
+    for (let t = 0; t < trials; t++) {
+      let [first, second] = [0, 0];
+      for (let k = 0; k < sweeps; k++) {
+        const [a, b, c, d] = [normal(), normal(), normal(), normal()];
+        const other = Math.sqrt(1 - rho ** 2);
+        first = Math.max(first, (a * a + b * b) / 2);
+        second = Math.max(second, ((rho * a + other * c) ** 2 + (rho * b + other * d) ** 2) / 2);
+      }
+      if ((first + second) / 2 > threshold) above++;
+    }
+    // four standard deviations of the count at the stated rate
+    expect(above).toBeLessThan(400 + 4 * Math.sqrt(400));
+    expect(above).toBeGreaterThan(10);
   });
 
   test('the number of looks comes back from its own lower spread', () => {

@@ -76,6 +76,15 @@ describe('detection of a steady line in averaged noise', () => {
     expect(dB(signalForDetection(looks, threshold, 0.95))).toBeCloseTo(most, 2);
   });
 
+  test('many looks: the Gaussian form meets the exact one where it takes over, and answers at once', () => {
+    for (const looks of [900, 1100]) {
+      const threshold = gammaTailInverse(looks, 1e-6) / looks;
+      const signal = signalForDetection(looks, threshold, 0.95);
+      expect(detectionProbability(looks, threshold, signal)).toBeCloseTo(0.95, 2);
+    }
+    expect(signalForDetection(1e5, 25, 0.95)).toBeCloseTo(24, 0);
+  });
+
   test('without a line it is the false-alarm probability', () => {
     expect(detectionProbability(8, gammaTailInverse(8, 1e-4) / 8, 0)).toBeCloseTo(1e-4, 8);
   });
