@@ -5,7 +5,7 @@ import type { Triage } from '../model/triage.ts';
 import { columnToDecibels } from '../units/levels.ts';
 import type { StoredCapture } from '../register/capture-store.ts';
 import { createRegister, openRegister, type Register } from '../register/register.ts';
-import { withStatedUnit } from './work/choose-trace.ts';
+import { withStatedUnit } from './steps/choose-trace.ts';
 import type { Events, EventName, RegisterInfo } from './contract.ts';
 import { REGISTER_EXTENSION } from './folder-list.ts';
 import { MinMaxPyramid } from './min-max-pyramid.ts';

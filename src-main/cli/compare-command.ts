@@ -1,4 +1,4 @@
-import { comparedCaptures, compareInput } from '../api/work/compare-captures.ts';
+import { comparedCaptures, compareInput } from '../api/steps/compare-captures.ts';
 import { compareSides } from '../engine/compare.ts';
 import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { compareDocument } from '../report/compare-document.ts';

@@ -1,5 +1,5 @@
 import type { Capture } from '../model/capture.ts';
-import { openCapture } from '../api/work/open-capture.ts';
+import { openCapture } from '../api/steps/open-capture.ts';
 import { readDocument } from '../report/read-document.ts';
 import { readTable } from '../report/read-table.ts';
 import type { Call } from './call.ts';

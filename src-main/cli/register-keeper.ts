@@ -2,7 +2,7 @@ import { resolve } from 'node:path';
 import { userInfo } from 'node:os';
 import packageFacts from '../../package.json' with { type: 'json' };
 import { createRegister, openRegister, type Register } from '../register/register.ts';
-import { importBands } from '../api/work/register-tables.ts';
+import { importBands } from '../api/steps/register-tables.ts';
 import { triageKey } from '../api/triage-key.ts';
 import { existsSync } from 'node:fs';
 import { silentCondition } from '../model/silent-condition.ts';

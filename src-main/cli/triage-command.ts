@@ -1,7 +1,7 @@
 import { analyseTrace } from '../engine/analyse.ts';
 import { DEFAULT_TRIAGE_SETTINGS } from '../model/triage-settings.ts';
-import { chooseTrace } from '../api/work/choose-trace.ts';
-import { spurBands } from '../api/work/spur-bands.ts';
+import { chooseTrace } from '../api/steps/choose-trace.ts';
+import { spurBands } from '../api/steps/spur-bands.ts';
 import { triageDocument, type TriagedCapture } from '../report/triage-document.ts';
 import { triageTable } from '../report/triage-table.ts';
 import type { Call } from './call.ts';

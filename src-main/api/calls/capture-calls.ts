@@ -4,9 +4,9 @@ import { Refused } from '../api-problem.ts';
 import type { Api, CaptureSummary } from '../contract.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { thinTrace } from '../thin-trace.ts';
-import { chooseTrace } from '../work/choose-trace.ts';
-import { mustBeThere } from '../work/must-be-there.ts';
-import { freshTriage } from '../work/take-triage.ts';
+import { chooseTrace } from '../steps/choose-trace.ts';
+import { mustBeThere } from '../steps/must-be-there.ts';
+import { freshTriage } from '../steps/take-triage.ts';
 
 type CaptureCalls = Pick<Api, 'captureAdd' | 'captureList' | 'captureRemove' | 'captureAssign' | 'traceColumns'>;
 

@@ -4,9 +4,9 @@ import { Refused } from '../api-problem.ts';
 import type { ApiParts } from '../api-parts.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
 import type { KeptTriage } from '../session.ts';
-import { compareInput, comparedCaptures } from '../work/compare-captures.ts';
-import { freshTriage, runTriage, sourcesOf, triagedTrace } from '../work/take-triage.ts';
-import { earlierStates, sourcesMeant } from '../work/state-line.ts';
+import { compareInput, comparedCaptures } from '../steps/compare-captures.ts';
+import { freshTriage, runTriage, sourcesOf, triagedTrace } from '../steps/take-triage.ts';
+import { earlierStates, sourcesMeant } from '../steps/state-line.ts';
 
 type ResultCalls = Pick<Api, 'triageRun' | 'triageGet' | 'compareRun' | 'cancel'>;
 type Progress = (fraction: number, step: string) => void;

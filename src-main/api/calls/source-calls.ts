@@ -3,7 +3,7 @@ import { parseBandTable } from '../../readers/tables/band-table.ts';
 import { parseSourceTable, writeSourceTable } from '../../readers/tables/source-table.ts';
 import type { Api } from '../contract.ts';
 import type { ApiParts } from '../api-parts.ts';
-import { importBands, withoutId } from '../work/register-tables.ts';
+import { importBands, withoutId } from '../steps/register-tables.ts';
 
 type SourceCalls = Pick<
   Api,

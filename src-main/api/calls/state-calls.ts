@@ -1,8 +1,8 @@
 import type { Api } from '../contract.ts';
 import { Refused } from '../api-problem.ts';
 import type { ApiParts } from '../api-parts.ts';
-import { mustBeThere } from '../work/must-be-there.ts';
-import { earlierStates } from '../work/state-line.ts';
+import { mustBeThere } from '../steps/must-be-there.ts';
+import { earlierStates } from '../steps/state-line.ts';
 
 type StateCalls = Pick<
   Api,

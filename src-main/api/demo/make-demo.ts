@@ -11,8 +11,8 @@ import { createRegister, type Register } from '../../register/register.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { REGISTER_EXTENSION } from '../folder-list.ts';
 import { triageKey } from '../triage-key.ts';
-import { chooseTrace } from '../work/choose-trace.ts';
-import { importBands } from '../work/register-tables.ts';
+import { chooseTrace } from '../steps/choose-trace.ts';
+import { importBands } from '../steps/register-tables.ts';
 import { demoFiles, type DemoBuild, type DemoFiles } from './demo-files.ts';
 
 /** Progress of the demonstration's making is told under this job. */

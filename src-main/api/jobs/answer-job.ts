@@ -1,7 +1,7 @@
 import { analyseTrace } from '../../engine/analyse.ts';
 import { compareSides } from '../../engine/compare.ts';
 import { InputError } from '../../model/input-problem.ts';
-import { openCapture } from '../work/open-capture.ts';
+import { openCapture } from '../steps/open-capture.ts';
 import type { JobReply, JobRequest } from './jobs.ts';
 
 /** Does one job and says what came of it. Never throws: every failure is a reply. */

@@ -28,7 +28,7 @@ export interface CommonUnit {
 
 /**
  * Noise bandwidth of a synchronously tuned (near-Gaussian) filter over its 3 dB bandwidth: √(π/ln 2)/2 = 1.0645. Published:
- * analysers are 1.05 to 1.13 (Agilent AN 150, Spectrum Analysis Basics, pages 66–68).
+ * analysers are 1.05 to 1.13 (a vendor’s application note 150 on spectrum analysis, pages 66–68).
  */
 const NOISE_OVER_3_DB = Math.sqrt(Math.PI / Math.LN2) / 2;
 /** 6 dB over 3 dB bandwidth of a Gaussian filter: √2. */

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { earlierStates, sourcesMeant } from '../../../src-main/api/work/state-line.ts';
+import { earlierStates, sourcesMeant } from '../../../src-main/api/steps/state-line.ts';
 import type { BuildState, Fix } from '../../../src-main/model/build-state.ts';
 
 const state = (id: number, parentId: number | null): BuildState => ({

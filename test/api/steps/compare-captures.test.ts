@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { comparedCaptures } from '../../../src-main/api/work/compare-captures.ts';
+import { comparedCaptures } from '../../../src-main/api/steps/compare-captures.ts';
 import type { LineExplanation } from '../../../src-main/model/attribution.ts';
 import type { LevelUnit } from '../../../src-main/model/level-unit.ts';
 import type { Comparison, Track } from '../../../src-main/model/track.ts';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { chooseTrace } from '../../../src-main/api/work/choose-trace.ts';
+import { chooseTrace } from '../../../src-main/api/steps/choose-trace.ts';
 import { InputError } from '../../../src-main/model/input-problem.ts';
 import { SILENT_CONDITION, traceOf } from '../../report/sample-triage.ts';
 
