@@ -136,7 +136,12 @@ const CHECKS: Checks = {
 
   triageRun: v.strictObject({ captureId: id, jobId }),
   triageGet: v.strictObject({ captureId: id }),
-  compareRun: v.strictObject({ beforeCaptureIds: ids, afterCaptureIds: ids, jobId }),
+  compareRun: v.strictObject({
+    beforeCaptureIds: ids,
+    afterCaptureIds: ids,
+    jobId,
+    repeats: v.exactOptional(v.picklist(['sweep-to-sweep', 're-rigged'])),
+  }),
   cancel: v.strictObject({ jobId }),
 
   sourceList: none,

@@ -223,6 +223,8 @@ export interface Api {
     beforeCaptureIds: readonly number[];
     afterCaptureIds: readonly number[];
     jobId: string;
+    /** What several captures of a side are. Only re-rigged ones tell how well the set-up repeats; sweeps of one set-up unless said. */
+    repeats?: 'sweep-to-sweep' | 're-rigged';
   }): Promise<CompareView>;
   cancel(argument: { jobId: string }): Promise<void>;
 

@@ -22,6 +22,8 @@ export type Call =
       readonly command: 'compare';
       readonly before: readonly string[];
       readonly after: readonly string[];
+      /** Several files of a side are the same thing set up anew, not sweeps of one set-up. */
+      readonly reRigged: boolean;
       readonly tables: Tables;
     } & Shown);
 
@@ -36,6 +38,7 @@ const OPTIONS = {
   trace: { type: 'string', multiple: true },
   before: { type: 'string', multiple: true },
   after: { type: 'string', multiple: true },
+  're-rigged': { type: 'boolean' },
 } as const;
 
 type OptionName = keyof typeof OPTIONS;
@@ -44,7 +47,7 @@ const TABLE_OPTIONS: readonly OptionName[] = ['sources', 'conditions', 'bands', 
 const ALLOWED: Readonly<Record<'read' | 'triage' | 'compare', readonly OptionName[]>> = {
   read: ['json'],
   triage: ['json', ...TABLE_OPTIONS],
-  compare: ['json', ...TABLE_OPTIONS, 'before', 'after'],
+  compare: ['json', ...TABLE_OPTIONS, 'before', 'after', 're-rigged'],
 };
 const LATER = ['plan', 'packet', 'verify'];
 
@@ -76,7 +79,8 @@ export function parseCall(words: readonly string[]): Call {
     bands: only(values, 'bands'),
     register: only(values, 'register'),
   };
-  if (command === 'compare') return { command, ...sidesOf(tokens), tables, ...shown };
+  if (command === 'compare')
+    return { command, ...sidesOf(tokens), reRigged: values['re-rigged'] === true, tables, ...shown };
   if (positionals.length === 0) throw new WrongCall(`"${command}" needs at least one capture file`);
   return command === 'read'
     ? { command, captures: positionals, json: shown.json }

@@ -32,7 +32,13 @@ export async function compareCommand(
       : collected.attempt('compare', () => {
           const sides = { before: before.map(triagedTrace), after: after.map(triagedTrace) };
           const comparison = compareSides(
-            compareInput({ ...sides, sources: run.sources, bands: run.bands, clearedEarlier: [] }),
+            compareInput({
+              ...sides,
+              sources: run.sources,
+              bands: run.bands,
+              clearedEarlier: [],
+              repeats: call.reRigged ? 're-rigged' : 'sweep-to-sweep',
+            }),
           );
           const warnings = [...before, ...after].flatMap(warningsOf);
           return { ...comparedCaptures(sides, comparison, []), warnings };

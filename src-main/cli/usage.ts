@@ -12,6 +12,8 @@ export const USAGE = `spurledger: find, name and follow the spurs that a payload
                 sources are used
   --help        this text          --version     the version
 
+  --re-rigged   the repeats of compare were each set up anew, so they tell how well the set-up repeats
+
   Several files after --before or --after are repeats of one state. Tables and documents are written to standard
   output, progress and warnings to standard error.
 

@@ -195,6 +195,11 @@ export class ChangeLog {
       .all(step) as HistoryRow[];
   }
 
+  /** Puts all steps so far beyond undo and redo: they were no act of the user (a demonstration's own making). */
+  settle(): void {
+    this.db.prepare("UPDATE step SET standing = 'left'").run();
+  }
+
   /** @throws RegisterError `refused` where there is nothing to take back; `stale` where a row is not as the step left it */
   undo(): void {
     this.replay('undo');

@@ -119,6 +119,11 @@ export class Register {
     return this.log.list(limit, beforeId);
   }
 
+  /** Puts all that was done so far beyond undo and redo. The history keeps it. */
+  settle(): void {
+    this.log.settle();
+  }
+
   /** Takes the latest step back. @throws RegisterError `refused`, `stale` */
   undo(): void {
     this.log.undo();

@@ -23,6 +23,8 @@ export class Fixes {
   afterStateId = $state<number | null>(null);
   /** Captures the user left out of a side. */
   leftOut = $state.raw<ReadonlySet<number>>(new Set());
+  /** Repeats of a side were each set up anew, not swept again as they stood. */
+  reRigged = $state(false);
   view = $state.raw<CompareView | null>(null);
   trackIndex = $state<number | null>(null);
   statusFilter = $state<TrackStatus | null>(null);
@@ -70,13 +72,28 @@ export class Fixes {
     return this.before.length > 0 && this.after.length > 0 && this.beforeStateId !== this.afterStateId;
   }
 
+  /** Whether a side has several captures, so that it matters what they repeat. */
+  get hasRepeats(): boolean {
+    return this.before.length > 1 || this.after.length > 1;
+  }
+
+  setReRigged(is: boolean): void {
+    this.reRigged = is;
+    this.#drop();
+  }
+
   async compare(): Promise<void> {
     if (!this.canCompare) return;
     const beforeCaptureIds = this.before.map((capture) => capture.id);
     const afterCaptureIds = this.after.map((capture) => capture.id);
     const view = await this.#notices.attempt(() =>
       this.#jobs.run('Following every spur', (jobId) =>
-        ask(this.#client, 'compareRun', { beforeCaptureIds, afterCaptureIds, jobId }),
+        ask(this.#client, 'compareRun', {
+          beforeCaptureIds,
+          afterCaptureIds,
+          jobId,
+          repeats: this.reRigged && this.hasRepeats ? 're-rigged' : 'sweep-to-sweep',
+        }),
       ),
     );
     if (view === undefined) return;

@@ -97,8 +97,11 @@ const CASES: Readonly<
   triageRun: { good: { captureId: 1, jobId: 'j' }, bad: [['jobId', { captureId: 1, jobId: '' }]] },
   triageGet: { good: { captureId: 1 }, bad: [['captureId', { captureId: '1' }]] },
   compareRun: {
-    good: { beforeCaptureIds: [1], afterCaptureIds: [2], jobId: 'j' },
-    bad: [['afterCaptureIds', { beforeCaptureIds: [1], afterCaptureIds: [], jobId: 'j' }]],
+    good: { beforeCaptureIds: [1], afterCaptureIds: [2], jobId: 'j', repeats: 're-rigged' },
+    bad: [
+      ['afterCaptureIds', { beforeCaptureIds: [1], afterCaptureIds: [], jobId: 'j' }],
+      ['repeats', { beforeCaptureIds: [1], afterCaptureIds: [2], jobId: 'j', repeats: 'again' }],
+    ],
   },
   cancel: { good: { jobId: 'j' }, bad: [['jobId', {}]] },
   sourceList: { good: {}, bad: [['argument', 0]] },

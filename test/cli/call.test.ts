@@ -31,6 +31,7 @@ test.each([
     'compare --before a.csv b.csv --after c.csv d.csv --sources s.csv',
     {
       command: 'compare',
+      reRigged: false,
       before: ['a.csv', 'b.csv'],
       after: ['c.csv', 'd.csv'],
       tables: { ...noTables, sources: 's.csv' },
@@ -40,7 +41,27 @@ test.each([
   ],
   [
     'compare --after=c.csv --json --before=a.csv --before=b.csv',
-    { command: 'compare', before: ['a.csv', 'b.csv'], after: ['c.csv'], tables: noTables, json: true, trace: null },
+    {
+      command: 'compare',
+      before: ['a.csv', 'b.csv'],
+      after: ['c.csv'],
+      reRigged: false,
+      tables: noTables,
+      json: true,
+      trace: null,
+    },
+  ],
+  [
+    'compare --re-rigged --before a.csv b.csv --after c.csv',
+    {
+      command: 'compare',
+      before: ['a.csv', 'b.csv'],
+      after: ['c.csv'],
+      reRigged: true,
+      tables: noTables,
+      json: false,
+      trace: null,
+    },
   ],
   ['--help', { command: 'help' }],
   ['triage --help', { command: 'help' }],

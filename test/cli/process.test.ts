@@ -5,8 +5,8 @@ import { expect, test } from 'vitest';
 import { comb, smallCapture } from '../api/small-capture.ts';
 import { folderWith } from './in-process.ts';
 
-const CLI = new URL('../../src-main/cli.ts', import.meta.url).pathname;
-const ROOT = new URL('../..', import.meta.url).pathname;
+const ROOT = join(import.meta.dirname, '..', '..');
+const CLI = join(ROOT, 'src-main', 'cli.ts');
 
 async function cli(words: readonly string[], options: { cwd: string; env?: NodeJS.ProcessEnv }) {
   const env = { PATH: process.env['PATH'], ...options.env };

@@ -35,11 +35,18 @@ export function resultCalls(parts: ApiParts): ResultCalls {
     clearedEarlier: readonly ClearedEarlier[],
     jobId: string,
     onProgress: Progress,
+    repeats?: 'sweep-to-sweep' | 're-rigged',
   ) {
     const all = await triaged([...before, ...after], jobId, (fraction, step) => onProgress(0.7 * fraction, step));
     const sides = { before: all.slice(0, before.length), after: all.slice(before.length) };
     const { register } = session;
-    const input = compareInput({ ...sides, sources: sourcesOf(parts), bands: register.bands.list(), clearedEarlier });
+    const input = compareInput({
+      ...sides,
+      sources: sourcesOf(parts),
+      bands: register.bands.list(),
+      clearedEarlier,
+      repeats,
+    });
     const comparison = await jobs.run('compare', input, {
       jobId,
       onProgress: (fraction, step) => onProgress(0.7 + 0.3 * fraction, step),
@@ -81,7 +88,7 @@ export function resultCalls(parts: ApiParts): ResultCalls {
       const kept = freshTriage(parts, session.register.captures.get(captureId));
       return Promise.resolve(kept === null ? null : view(captureId, kept));
     },
-    async compareRun({ beforeCaptureIds, afterCaptureIds, jobId }) {
+    async compareRun({ beforeCaptureIds, afterCaptureIds, jobId, repeats }) {
       const both = beforeCaptureIds.find((id) => afterCaptureIds.includes(id));
       if (both !== undefined) {
         throw new Refused(
@@ -92,7 +99,7 @@ export function resultCalls(parts: ApiParts): ResultCalls {
         ids.map((id) => session.register.captures.get(id)),
       ) as [StoredCapture[], StoredCapture[]];
       const clearedEarlier = await clearedBefore(before, jobId);
-      const { sides, comparison } = await compared(before, after, clearedEarlier, jobId, progressOf(jobId));
+      const { sides, comparison } = await compared(before, after, clearedEarlier, jobId, progressOf(jobId), repeats);
       const { states, fixes } = session.register;
       const meant = sourcesMeant(before[0]!.stateId, after[0]!.stateId, states.list(), fixes.list());
       const { sentence, warnings } = comparedCaptures(sides, comparison, meant);

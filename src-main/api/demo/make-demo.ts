@@ -87,6 +87,8 @@ async function fill(register: Register, { folder, build }: DemoFiles, parts: Api
       register.results.put(id, traceIndex, triageKey(inputs, parts.about.version), triage);
     }
   });
+  // undo is for what the user does with the demonstration, not for how it came about
+  register.settle();
 }
 
 /** States, fixes, points and events; gives the numbers of states and points by name. */

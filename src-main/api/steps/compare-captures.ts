@@ -1,6 +1,6 @@
 import type { CompareInput } from '../../engine/compare.ts';
 import type { Band } from '../../model/band.ts';
-import { DEFAULT_COMPARE_SETTINGS } from '../../model/compare-settings.ts';
+import { DEFAULT_COMPARE_SETTINGS, type CompareSettings } from '../../model/compare-settings.ts';
 import type { LevelUnit } from '../../model/level-unit.ts';
 import type { Source } from '../../model/source.ts';
 import type { ClearedEarlier, Comparison, Track } from '../../model/track.ts';
@@ -17,11 +17,14 @@ export interface Sides {
   readonly sources: readonly Source[];
   readonly bands: readonly Band[];
   readonly clearedEarlier: readonly ClearedEarlier[];
+  /** What several captures of a side are; sweeps of one set-up unless said. */
+  readonly repeats?: CompareSettings['repeats'] | undefined;
 }
 
-/** What the engine's comparison takes, with the default settings. */
-export function compareInput(sides: Sides): Omit<CompareInput, 'onProgress'> {
-  return { ...sides, settings: DEFAULT_COMPARE_SETTINGS };
+/** What the engine's comparison takes: the default settings but for what was said of the repeats. */
+export function compareInput({ repeats, ...sides }: Sides): Omit<CompareInput, 'onProgress'> {
+  const { repeats: unlessSaid } = DEFAULT_COMPARE_SETTINGS;
+  return { ...sides, settings: { ...DEFAULT_COMPARE_SETTINGS, repeats: repeats ?? unlessSaid } };
 }
 
 /**
