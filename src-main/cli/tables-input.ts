@@ -3,9 +3,10 @@ import type { Condition } from '../model/condition.ts';
 import { InputError } from '../model/input-problem.ts';
 import type { Source } from '../model/source.ts';
 import { decode, textBytes } from '../readers/delimited/text.ts';
-import { parseBandTable } from '../readers/tables/band-table.ts';
-import { parseConditionTable } from '../readers/tables/condition-table.ts';
-import { parseSourceTable } from '../readers/tables/source-table.ts';
+import { readBandTable } from '../readers/tables/band-table.ts';
+import { readConditionTable } from '../readers/tables/condition-table.ts';
+import { readSourceTable } from '../readers/tables/source-table.ts';
+import type { TableContents } from '../readers/tables/table.ts';
 import type { Tables } from './call.ts';
 import type { Collected } from './collected.ts';
 import { readInputFile } from './input-file.ts';
@@ -19,23 +20,30 @@ export interface TablesInput {
   readonly refused: readonly string[];
 }
 
-/** Reads the tables of a call. A refused table adds nothing; its problem is collected and its name returned. */
+/**
+ * Reads the tables of a call. A refused table adds nothing; its problem is collected and its name returned. What is only odd about
+ * a table (a column that means nothing here, say) is warned of, so that a script's own columns may stand.
+ */
 export function readTables(tables: Tables, folder: string, collected: Collected): TablesInput {
   const refused: string[] = [];
-  function read<T>(file: string | null, parse: (text: string, name: string) => T): T | null {
+  function read<T>(file: string | null, parse: (text: string, name: string) => TableContents<T>): readonly T[] | null {
     if (file === null) return null;
     const parsed = collected.attempt(file, () => parse(textOf(file, folder), file));
-    if (parsed === null) refused.push(file);
-    return parsed;
+    if (parsed === null) {
+      refused.push(file);
+      return null;
+    }
+    collected.warn(file, parsed.warnings);
+    return parsed.rows;
   }
-  const sources = read(tables.sources, parseSourceTable);
+  const sources = read(tables.sources, readSourceTable);
   return {
     sources,
-    bands: read(tables.bands, parseBandTable),
+    bands: read(tables.bands, readBandTable),
     conditions: read(tables.conditions, (text, name) => {
-      const conditions = parseConditionTable(text, name);
-      if (sources !== null) refuseUnknownDesignators(conditions, sources, name);
-      return conditions;
+      const contents = readConditionTable(text, name);
+      if (sources !== null) refuseUnknownDesignators(contents.rows, sources, name);
+      return contents;
     }),
     refused,
   };

@@ -226,3 +226,14 @@ test('help goes to standard output with status 0', async () => {
   expect({ status, err }).toEqual({ status: 0, err: '' });
   expect(out).toContain('Exit status: 0 done');
 });
+
+test('a column that the source table does not know is passed over with a warning', async () => {
+  const folder = folderWith({
+    'a.csv': smallCapture({ lines: A }),
+    's.csv': 'designator,kind,nominal_hz,tolerance_ppm,colour\nDC-A,converter,300000,30000,red\n',
+  });
+  const { status, out, err } = await run(folder, 'triage', 'a.csv', '--sources', 's.csv', '--json');
+  expect(status).toBe(0);
+  expect(err).toContain('“colour”');
+  expect(JSON.stringify(parsed(out).captures[0]!['combs'])).toContain('DC-A');
+});
