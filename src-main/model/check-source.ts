@@ -142,6 +142,3 @@ function follow(
     to = next(entry);
   }
 }
-
-/** The former name of checkSource. */
-export const checkRegister = checkSource;

@@ -2,24 +2,9 @@ import { expect, test } from 'vitest';
 import { applyCondition } from '../../src-main/model/apply-condition.ts';
 import { UNKNOWN_SETTINGS } from '../../src-main/model/capture.ts';
 import type { Condition } from '../../src-main/model/condition.ts';
+import { silentCondition } from '../../src-main/model/silent-condition.ts';
 
-const silent: Condition = {
-  file: 'a.csv',
-  role: 'item',
-  point: null,
-  state: null,
-  mode: null,
-  sourcesOn: null,
-  sourcesOff: null,
-  temperatureC: null,
-  attenuationDb: null,
-  unit: null,
-  rbwHz: null,
-  averages: null,
-  averaging: null,
-  detector: null,
-  gainDb: null,
-};
+const silent: Condition = silentCondition('a.csv');
 
 test('a silent condition, or none, leaves what the file said', () => {
   const stated = { ...UNKNOWN_SETTINGS, rbwHz: 3000, averages: 16 };

@@ -1,5 +1,4 @@
 import { UNKNOWN_SETTINGS, type Capture } from '../../src-main/model/capture.ts';
-import type { Condition } from '../../src-main/model/condition.ts';
 import type { Source } from '../../src-main/model/source.ts';
 import { sha256 } from '../../src-main/register/blobs.ts';
 
@@ -38,25 +37,7 @@ export function capture(file: string, seed = 0, points = 200): { capture: Captur
   return { capture: { file, sha256: sha256(bytes), layout: 'made up', traces: [trace], warnings: [] }, bytes };
 }
 
-export function condition(file: string): Condition {
-  return {
-    file,
-    role: 'item',
-    point: null,
-    state: null,
-    mode: null,
-    sourcesOn: null,
-    sourcesOff: null,
-    temperatureC: null,
-    attenuationDb: null,
-    unit: null,
-    rbwHz: null,
-    averages: null,
-    averaging: null,
-    detector: null,
-    gainDb: null,
-  };
-}
+export { silentCondition as condition } from '../../src-main/model/silent-condition.ts';
 
 export const aState = (name: string, parentId: number | null = null) => ({
   name,

@@ -15,7 +15,7 @@ import type { LineExplanation } from '../../src-main/model/attribution.ts';
 import type { BuildState, EnvironmentEvent, Fix } from '../../src-main/model/build-state.ts';
 import { UNKNOWN_SETTINGS } from '../../src-main/model/capture.ts';
 import type { Comb } from '../../src-main/model/comb.ts';
-import type { Condition } from '../../src-main/model/condition.ts';
+import { silentCondition } from '../../src-main/model/silent-condition.ts';
 import type { Decision } from '../../src-main/model/decision.ts';
 import { InputError } from '../../src-main/model/input-problem.ts';
 import type { MeasuringPoint } from '../../src-main/model/measuring-point.ts';
@@ -229,24 +229,6 @@ function columnsOf(
   return { captureId, traceIndex: 0, frequencyHz, minimumDb, maximumDb, floorDb, thresholdDb, thinned: perColumn > 1 };
 }
 
-const condition = (file: string): Condition => ({
-  file,
-  role: 'item',
-  point: null,
-  state: null,
-  mode: null,
-  sourcesOn: null,
-  sourcesOff: null,
-  temperatureC: null,
-  attenuationDb: null,
-  unit: null,
-  rbwHz: null,
-  averages: null,
-  averaging: null,
-  detector: null,
-  gainDb: null,
-});
-
 function summary(id: number, file: string, stateId: number | null): CaptureSummary {
   return {
     id,
@@ -268,7 +250,7 @@ function summary(id: number, file: string, stateId: number | null): CaptureSumma
     traceIndex: 0,
     stateId,
     pointId: 1,
-    condition: condition(file),
+    condition: silentCondition(file),
     addedAt: '2026-03-17T14:02:00Z',
     spurs: null,
   };

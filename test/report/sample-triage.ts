@@ -1,4 +1,5 @@
 import type { Condition } from '../../src-main/model/condition.ts';
+import { silentCondition } from '../../src-main/model/silent-condition.ts';
 import type { Source } from '../../src-main/model/source.ts';
 import { DEFAULT_TRIAGE_SETTINGS } from '../../src-main/model/triage-settings.ts';
 import { UNKNOWN_SETTINGS } from '../../src-main/model/capture.ts';
@@ -25,23 +26,7 @@ export const SOURCE: Source = {
   notes: '',
 };
 
-export const SILENT_CONDITION: Condition = {
-  file: 'a.csv',
-  role: 'item',
-  point: null,
-  state: null,
-  mode: null,
-  sourcesOn: null,
-  sourcesOff: null,
-  temperatureC: null,
-  attenuationDb: null,
-  unit: null,
-  rbwHz: null,
-  averages: null,
-  averaging: null,
-  detector: null,
-  gainDb: null,
-};
+export const SILENT_CONDITION: Condition = silentCondition('a.csv');
 
 export function spurAt(frequencyHz: number, more: Partial<Spur> = {}): Spur {
   return {

@@ -1,4 +1,4 @@
-import { checkRegister } from '../../model/check-source.ts';
+import { checkSource } from '../../model/check-source.ts';
 import { parseBandTable } from '../../readers/tables/band-table.ts';
 import { parseSourceTable, writeSourceTable } from '../../readers/tables/source-table.ts';
 import type { Api } from '../contract.ts';
@@ -25,7 +25,7 @@ export function sourceCalls({ session }: ApiParts): SourceCalls {
       const others = sources()
         .map((entry) => entry.source)
         .filter(({ designator }) => designator !== replaces);
-      const problems = checkRegister(source, others).map(({ field, found, expected, wayOut }) => ({
+      const problems = checkSource(source, others).map(({ field, found, expected, wayOut }) => ({
         field,
         message: `Found ${found}; expected ${expected}. ${wayOut}`,
       }));

@@ -14,11 +14,7 @@ const LOCK_SIGMA = 5;
  * @returns for each comb the indices of possible owners, nearest to nominal (in units of its tolerance) first
  */
 export function possibleOwners(combs: readonly AcceptedComb[], ranges: readonly SourceRange[]): number[][] {
-  const fits = combs.map((comb) =>
-    comb.found === null && !ranges.some((range) => inside(comb, range))
-      ? []
-      : ranges.flatMap((range, s) => (inside(comb, range) ? [s] : [])),
-  );
+  const fits = combs.map((comb) => ranges.flatMap((range, s) => (inside(comb, range) ? [s] : [])));
   const most = largestMatching(fits, ranges.length, null);
   // a comb without owner proves that something unregistered runs here: then any comb may be that, and nothing follows by exclusion
   const complete = most === combs.length;
@@ -39,10 +35,9 @@ export function possibleOwners(combs: readonly AcceptedComb[], ranges: readonly 
   return owners;
 }
 
-function inside({ comb, scope }: AcceptedComb, range: SourceRange): boolean {
+function inside({ comb }: AcceptedComb, range: SourceRange): boolean {
   const f = comb.fit.fundamentalHz;
   const slack = 3 * comb.fit.sigmaHz;
-  void scope;
   return f >= range.scope.lowHz - slack && f <= range.scope.highHz + slack;
 }
 

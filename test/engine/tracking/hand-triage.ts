@@ -1,6 +1,7 @@
 import type { LineExplanation } from '../../../src-main/model/attribution.ts';
 import type { Comb } from '../../../src-main/model/comb.ts';
 import type { Condition } from '../../../src-main/model/condition.ts';
+import { silentCondition } from '../../../src-main/model/silent-condition.ts';
 import type { Source } from '../../../src-main/model/source.ts';
 import type { Spur } from '../../../src-main/model/spur.ts';
 import type { Trace } from '../../../src-main/model/trace.ts';
@@ -147,23 +148,7 @@ function combsOf(lines: readonly HandLine[]): Comb[] {
   });
 }
 
-const SILENT: Condition = {
-  file: 'hand.csv',
-  role: 'item',
-  point: null,
-  state: null,
-  mode: null,
-  sourcesOn: null,
-  sourcesOff: null,
-  temperatureC: null,
-  attenuationDb: null,
-  unit: null,
-  rbwHz: null,
-  averages: null,
-  averaging: null,
-  detector: null,
-  gainDb: null,
-};
+const SILENT: Condition = silentCondition('hand.csv');
 
 export function handSource(designator: string, nominalHz: number, more: Partial<Source> = {}): Source {
   return {
