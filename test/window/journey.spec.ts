@@ -52,6 +52,8 @@ test('from captures to what a fix did, and back again by undo', async ({ bench: 
   test.setTimeout(180_000);
   await openFiles(page, [before(), after()]);
   await idle(page);
+  // the list of what was taken in comes when all files are read: closing it earlier closes nothing
+  await expect(page.getByRole('dialog')).toBeVisible();
   await page.keyboard.press('Escape');
 
   // Triage without sources: the lines are there and nobody owns them.
@@ -188,7 +190,10 @@ test('the bench is worked by keyboard alone', async ({ bench: { page } }) => {
   await page.keyboard.type('moves with the lid');
   await page.keyboard.press('Enter');
   await expect(slip(page)).toContainText('moves with the lid');
+  // keys go to the note's field until it is gone, and to the sheet's once it is there
+  await expect(page.locator('input:focus, textarea:focus')).toHaveCount(0);
   await page.keyboard.press('/');
+  await expect(page.locator('#goto')).toBeFocused();
   await page.keyboard.type('12 MHz');
   await page.keyboard.press('Enter');
   await expect(plot).toHaveAttribute('aria-label', /^Spectrum from 11\./);
