@@ -12,6 +12,13 @@ const LAYERS: readonly (readonly [string, readonly string[]])[] = [
   ['src-main/engine/spurs', ['src-main/model', 'src-main/units', 'src-main/engine/numeric']],
   ['src-main/engine/attribution', ['src-main/model', 'src-main/units', 'src-main/engine/numeric']],
   ['src-main/engine/tracking', ['src-main/model', 'src-main/units', 'src-main/engine/numeric']],
+  ['src-main/engine/evidence', ['src-main/model', 'src-main/units', 'src-main/engine/numeric']],
+  ['src-main/engine/below', ['src-main/model', 'src-main/units', 'src-main/engine/numeric']],
+  ['src-main/engine/mixing', ['src-main/model', 'src-main/units', 'src-main/engine/numeric']],
+  ['src-main/engine/timing', ['src-main/model', 'src-main/units', 'src-main/engine/numeric']],
+  ['src-main/engine/calibration', ['src-main/model', 'src-main/units', 'src-main/engine/numeric']],
+  ['src-main/engine/verdict', ['src-main/model', 'src-main/units', 'src-main/engine/numeric']],
+  ['src-main/engine/planning', ['src-main/model', 'src-main/units', 'src-main/engine/numeric']],
   ['src-main/engine', ['src-main/model', 'src-main/units', 'src-main/engine']],
   ['src-main/model', []],
   ['src-main/units', ['src-main/model']],
@@ -38,7 +45,10 @@ const LAYERS: readonly (readonly [string, readonly string[]])[] = [
   ...['window', 'serve', 'cli', 'preload', 'worker', 'version'].map(
     (entry) => [`src-main/${entry}.ts`, ['src-main']] as const,
   ),
-  ['src-renderer', ['src-main/model', 'src-main/units', 'src-main/api/contract.ts', 'src-main/api/wire.ts']],
+  [
+    'src-renderer',
+    ['src-main/model', 'src-main/units', 'src-main/api/contract.ts', 'src-main/api/contract', 'src-main/api/wire.ts'],
+  ],
 ];
 
 /** Packages that only one place may import. */

@@ -1,0 +1,2 @@
+/** Limit lines, requirements, dispositions. */
+export const VERDICTS = ``;

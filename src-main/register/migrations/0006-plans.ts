@@ -1,0 +1,2 @@
+/** Adopted plans. */
+export const PLANS = ``;

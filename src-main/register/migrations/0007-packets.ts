@@ -1,0 +1,2 @@
+/** Frozen states, packets, re-checks, review notes. */
+export const PACKETS = ``;
