@@ -1,4 +1,7 @@
+import type { FrequencyTable } from './frequency-table.ts';
+import type { Recording } from './recording.ts';
 import type { Trace } from './trace.ts';
+import type { Waterfall } from './waterfall.ts';
 
 /** How the levels of several sweeps became one; decides which statistics describe the noise. */
 export type Averaging = 'none' | 'power' | 'log' | 'voltage' | 'max-hold' | 'min-hold' | 'unknown';
@@ -44,8 +47,17 @@ export const UNKNOWN_SETTINGS: CaptureSettings = {
 export interface ReadCapture {
   /** One line saying what layout was recognised, for the user to check. */
   readonly layout: string;
-  /** At least one; the first non-blank trace is the one that is analysed unless the user says otherwise. */
+  /**
+   * At least one unless there are recordings or tables; the first non-blank trace is the one that is analysed unless the user says
+   * otherwise.
+   */
   readonly traces: readonly Trace[];
+  /** Records of samples against time, of which spectra can be made. */
+  readonly recordings?: readonly Recording[];
+  /** The spectra one by one where the traces sum up many. */
+  readonly waterfalls?: readonly Waterfall[];
+  /** Gains, losses or reflections against frequency (network parameters). */
+  readonly tables?: readonly FrequencyTable[];
   /** Plain sentences: contradictions, things taken for want of a statement, things passed over. */
   readonly warnings: readonly string[];
 }

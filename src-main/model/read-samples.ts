@@ -1,0 +1,106 @@
+import type { ByteSource } from './byte-source.ts';
+import { SAMPLE_BYTES, type Recording, type SampleType, type StoredSamples } from './recording.ts';
+
+/** A run of samples of one channel, in the channel's unit. `imaginary` is null for real samples. */
+export interface SampleBlock {
+  readonly real: Float64Array;
+  readonly imaginary: Float64Array | null;
+}
+
+/**
+ * Samples `from` (included) to `from + count` (excluded) of one channel, in the channel's unit. Not-a-numbers and infinities come
+ * through as they are stored. Memory: the block and, while reading, the bytes of its frames; so stream a long record in blocks.
+ *
+ * @param bytes the file that holds the samples; not looked at where the recording holds them itself
+ * @param from the first frame, ≥ 0
+ * @param count frames wanted, ≥ 0; fewer are given where the record (or a file that became shorter) ends before
+ */
+export function readSamples(
+  recording: Recording,
+  bytes: ByteSource | null,
+  channel: number,
+  from: number,
+  count: number,
+): SampleBlock {
+  const wanted = Math.max(0, Math.min(count, recording.sampleCount - from));
+  const { samples, complex } = recording;
+  const { scale, offset } = recording.channels[channel]!;
+  if (samples.kind === 'held') {
+    const held = samples.channels[channel]!;
+    return {
+      real: scaled(held.real.slice(from, from + wanted), scale, offset),
+      imaginary: held.imaginary === null ? null : scaled(held.imaginary.slice(from, from + wanted), scale, offset),
+    };
+  }
+  if (bytes === null) throw new Error('The samples of this recording are in a file, and none was given.');
+
+  const real = new Float64Array(wanted);
+  const imaginary = complex ? new Float64Array(wanted) : null;
+  const numbersPerSample = complex ? 2 : 1;
+  const numberBytes = SAMPLE_BYTES[samples.type];
+  const frameBytes = numberBytes * numbersPerSample * recording.channels.length;
+  const channelBytes = channel * numbersPerSample * numberBytes;
+  const number = NUMBER_READERS[samples.type];
+  const little = !samples.bigEndian;
+
+  let done = 0;
+  for (const { at, frames } of runsOf(samples, from, wanted, frameBytes)) {
+    const run = bytes.read(at, at + frames * frameBytes);
+    const view = new DataView(run.buffer, run.byteOffset, run.byteLength);
+    const whole = Math.min(frames, Math.floor(run.byteLength / frameBytes));
+    for (let i = 0, p = channelBytes; i < whole; i++, p += frameBytes) {
+      real[done + i] = offset + scale * number(view, p, little);
+      if (imaginary !== null) imaginary[done + i] = offset + scale * number(view, p + numberBytes, little);
+    }
+    done += whole;
+    if (whole < frames) break;
+  }
+  if (done === wanted) return { real, imaginary };
+  return { real: real.subarray(0, done), imaginary: imaginary?.subarray(0, done) ?? null };
+}
+
+/** Places in the file where the wanted frames stand: one run a stretch that they touch. */
+function* runsOf(
+  { stretches }: StoredSamples,
+  from: number,
+  count: number,
+  frameBytes: number,
+): Generator<{ at: number; frames: number }> {
+  let first = 0;
+  let left = count;
+  for (const { offsetBytes, sampleCount } of stretches) {
+    if (left === 0) return;
+    const skip = Math.max(0, from - first);
+    if (skip < sampleCount) {
+      const frames = Math.min(left, sampleCount - skip);
+      yield { at: offsetBytes + skip * frameBytes, frames };
+      left -= frames;
+    }
+    first += sampleCount;
+  }
+}
+
+type NumberReader = (view: DataView, at: number, little: boolean) => number;
+
+const NUMBER_READERS: Readonly<Record<SampleType, NumberReader>> = {
+  i8: (view, at) => view.getInt8(at),
+  u8: (view, at) => view.getUint8(at),
+  i16: (view, at, little) => view.getInt16(at, little),
+  u16: (view, at, little) => view.getUint16(at, little),
+  i24: (view, at, little) =>
+    little
+      ? view.getUint16(at, true) | (view.getInt8(at + 2) << 16)
+      : view.getUint16(at + 1, false) | (view.getInt8(at) << 16),
+  i32: (view, at, little) => view.getInt32(at, little),
+  u32: (view, at, little) => view.getUint32(at, little),
+  i64: (view, at, little) => Number(view.getBigInt64(at, little)),
+  u64: (view, at, little) => Number(view.getBigUint64(at, little)),
+  f32: (view, at, little) => view.getFloat32(at, little),
+  f64: (view, at, little) => view.getFloat64(at, little),
+};
+
+function scaled(values: Float64Array, scale: number, offset: number): Float64Array {
+  if (scale === 1 && offset === 0) return values;
+  for (let i = 0; i < values.length; i++) values[i] = offset + scale * values[i]!;
+  return values;
+}
