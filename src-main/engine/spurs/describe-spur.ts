@@ -10,6 +10,17 @@ const DB = 10 / Math.LN10;
 /** What an unknown filter shape does to a fitted centre, in line widths, at doubt 1. Found on simulated filters. */
 const SHAPE_SIGMA_WIDTHS = 0.004;
 
+/**
+ * What source and sweep wander within the seconds of a capture, parts per million, one standard deviation. It shifts a line without
+ * widening it visibly, so no fit can show it. A choice of this tool between crystals (hundredths) and free-running converters
+ * (one and more, averaged over the sweeps); an axis stated to be better bounds it. Common practice, no source.
+ */
+export const INSTABILITY_PPM = 0.15;
+/** Held sweeps keep the extremes of that wandering instead of averaging it. Found on simulated sweeps of wandering sources. */
+const HELD_INSTABILITY = 3;
+/** What the largest of wandering and beating sweeps adds to a line, dB, one standard deviation. Found on simulated sweeps. */
+const HELD_LEVEL_SIGMA_DB = 0.1;
+
 /** A stretch wider than this many line widths at half power is not one steady line. A choice of this tool. */
 const HUMP_WIDTHS = 2.2;
 
@@ -27,6 +38,8 @@ export interface TraceFrame {
   readonly law: LineLaw;
   /** Relative scatter of a power by the rounding of its decibels. */
   readonly rounding: number;
+  /** See INSTABILITY_PPM. */
+  readonly instabilityPpm: number;
 }
 
 /** What lines nearby may do to a spur, one standard deviation. */
@@ -136,9 +149,15 @@ export function describeSpur(
       fit.frequencySigmaHz,
       crowding.frequencySigmaHz,
       SHAPE_SIGMA_WIDTHS * filter.doubt * lineWidthHz,
+      1e-6 * frame.instabilityPpm * (law.held ? HELD_INSTABILITY : 1) * fit.frequencyHz,
     ),
     levelDb: floorDb + 10 * Math.log10(fit.signal),
-    levelSigmaDb: Math.hypot((DB * fit.signalSigma) / fit.signal, floor.sigmaDb / fit.signal, crowding.levelSigmaDb),
+    levelSigmaDb: Math.hypot(
+      (DB * fit.signalSigma) / fit.signal,
+      floor.sigmaDb / fit.signal,
+      crowding.levelSigmaDb,
+      law.held ? HELD_LEVEL_SIGMA_DB : 0,
+    ),
     floorDb,
     overFloorDb: 10 * Math.log10(Math.max(ratio[peak]!, 1 + fit.signal)),
   };

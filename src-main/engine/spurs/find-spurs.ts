@@ -1,7 +1,7 @@
 import type { CaptureSettings } from '../../model/capture.ts';
 import type { Floor } from '../../model/floor.ts';
 import type { Spur } from '../../model/spur.ts';
-import { describeSpur, type TraceFrame } from './describe-spur.ts';
+import { describeSpur, INSTABILITY_PPM, type TraceFrame } from './describe-spur.ts';
 import { joinHumps } from './join-humps.ts';
 import { learnFilter, type LearntFilter } from './learn-filter.ts';
 import { lineLaw } from './line-law.ts';
@@ -14,7 +14,7 @@ export interface SpurInput {
   readonly levelDb: Float64Array;
   readonly floor: Floor;
   readonly settings: CaptureSettings;
-  /** Common error of the frequency axis. It shifts all lines alike and is not part of a spur's own uncertainty. */
+  /** Common error of the frequency axis. It shifts all lines alike and is not part of a spur's own uncertainty, but bounds what it wanders. */
   readonly frequencyAccuracyPpm: number;
 }
 
@@ -82,6 +82,7 @@ export function findSpurs(input: SpurInput): SpurResult {
     widthKnown: settings.rbwHz !== null || measured !== null,
     law,
     rounding,
+    instabilityPpm: Math.min(INSTABILITY_PPM, input.frequencyAccuracyPpm),
   };
   const alone = merged.map((peak) => describeSpur(peak, frame));
   const described = sparse ? alone : withoutNeighbours(merged, alone, frame);

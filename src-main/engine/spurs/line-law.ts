@@ -14,11 +14,13 @@ export interface LineLaw {
   readonly ratioOf: (overMeanDb: number) => number;
   /** Variance of that ratio at a line of power `signal`. */
   readonly variance: (signal: number) => number;
+  /** True where the trace keeps the largest of its sweeps and averages none: what wanders or beats between sweeps does not average out. */
+  readonly held: boolean;
 }
 
 const DB = 10 / Math.LN10;
 const TABLE_STEP_DB = 0.02;
-const TABLE_TOP_DB = 45;
+const TABLE_TOP_DB = 90;
 
 export function lineLaw(settings: CaptureSettings, floor: Floor): LineLaw {
   const { averaging } = settings;
@@ -34,6 +36,7 @@ export function lineLaw(settings: CaptureSettings, floor: Floor): LineLaw {
     return {
       ratioOf: inverted((s) => DB * (Math.log(s) + exponentialIntegral(s)), floor.medianOverMeanDb),
       variance: (s) => (Math.PI ** 2 / 6 + 2 * s) / sweeps,
+      held: false,
     };
   }
   if (floor.medianOverMeanDb > 0.3) {
@@ -44,7 +47,7 @@ export function lineLaw(settings: CaptureSettings, floor: Floor): LineLaw {
         : heldLooks(floor, (m) => 10 * Math.log10(-Math.log(-Math.expm1(Math.log(0.5) / m))));
     return heldLaw(held, looks, averages, floor.medianOverMeanDb, averages === 1);
   }
-  return { ratioOf: (db) => 10 ** (db / 10), variance: (s) => (1 + 2 * s) / looks };
+  return { ratioOf: (db) => 10 ** (db / 10), variance: (s) => (1 + 2 * s) / looks, held: false };
 }
 
 /** The number of looks whose largest reads as far over the mean power as the floor says the trace does; 1 … 1e4. */
@@ -75,6 +78,7 @@ function heldLaw(held: number, noiseLooks: number, averages: number, noiseDb: nu
     }, noiseDb),
     variance: (s) =>
       Math.max(1 / noiseLooks, (sd(s) / (1 + normal.mean / Math.sqrt(2 * Math.max(s, 0.1)))) ** 2 / averages),
+    held: averages === 1,
   };
 }
 

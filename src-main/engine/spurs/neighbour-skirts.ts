@@ -13,7 +13,8 @@ const SMALLEST_SHARE = 1e-4;
  * Spurs described again with the fitted skirts of their neighbours taken off, and with what these may still do to them.
  *
  * Two steady lines beat: at the place of one, the amplitude of the other's skirt adds with a phase that turns from sweep to sweep, so
- * of K averages √(2ε/K) of the power remains uncertain, ε the share of the neighbour's power there. What the shape's error
+ * of K averages √(2ε/K) of the power remains uncertain, ε the share of the neighbour's power there; nothing averages out where
+ * the largest sweep is held. What the shape's error
  * leaves of the skirt comes on top. Both lean the peak by about their share of the distance between the lines.
  *
  * @param spurs parallel to `peaks`, each described alone
@@ -50,7 +51,7 @@ export function withoutNeighbours(peaks: readonly Peak[], spurs: readonly Spur[]
       // never below a tenth: where the skirt is nearly all there is, nothing is left to fit
       return Math.max(value - skirts, 0.1 * value);
     });
-    const averages = (2 * signal) / Math.max(law.variance(signal), 1e-12);
+    const averages = law.held ? 1 : (2 * signal) / Math.max(law.variance(signal), 1e-12);
     let frequencyVariance = 0;
     let levelVariance = 0;
     for (const { spur: other, share } of near) {

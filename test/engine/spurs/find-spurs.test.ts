@@ -161,6 +161,20 @@ describe('findSpurs(input)', () => {
     expect(b!.levelDb).toBeCloseTo(a!.levelDb, 6);
   });
 
+  test('a strong line is given the wandering that no fit can show: 0.15 ppm of its frequency, three times that when held', () => {
+    const lines = [{ at: 300.3, overFloorDb: 60 }];
+    const sigma = (input: Parameters<typeof sweep>[0], averaging: 'power' | 'max-hold'): number => {
+      const s = sweep(input);
+      // far up the axis, where 0.15 ppm is more than the fit's own doubt
+      const shifted = { ...s, frequencyHz: s.frequencyHz.map((f) => f + 1e10), settings: { ...s.settings, averaging } };
+      return find(shifted).spurs.reduce((a, b) => (b.levelDb > a.levelDb ? b : a)).frequencySigmaHz;
+    };
+    const settings = { seed: 21, points: 800, sweeps: 16, lines, pointsPerRbw: 1.5 };
+    expect(sigma(settings, 'power')).toBeGreaterThan(0.15e-6 * 1e10);
+    expect(sigma(settings, 'power')).toBeLessThan(0.3e-6 * 1e10);
+    expect(sigma(settings, 'max-hold')).toBeGreaterThan(0.45e-6 * 1e10);
+  });
+
   test('nothing in, nothing out: a trace without lines and a trace of two points', () => {
     expect(find(sweep({ seed: 12, points: 2, sweeps: 4 })).spurs.length).toBeLessThanOrEqual(1);
   });

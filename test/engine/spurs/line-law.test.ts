@@ -78,6 +78,22 @@ describe('lineLaw(settings, floor)', () => {
     },
   );
 
+  test('a strong held line is freed of what holding adds: 60 dB up still reads 0.014 dB high after 40 sweeps, 45 dB 0.08 dB', () => {
+    // the largest of 40 normal variates has mean 2.16 (tabled, e.g. Harter 1961, from memory): 20·log10(1 + 2.16/√(2S))
+    const law = lineLaw(settings('max-hold', 40), floorOf(8, 6.2, 1.4));
+    for (const over of [46, 52, 60]) {
+      const high = 20 * Math.log10(1 + 2.16 / Math.sqrt(2 * 10 ** (over / 10)));
+      expect(Math.abs(10 * Math.log10(law.ratioOf(over + high)) - over)).toBeLessThan(0.15 * high);
+    }
+  });
+
+  test('only what keeps the largest sweep unaveraged counts as held', () => {
+    expect(lineLaw(settings('max-hold', 10), floorOf(8, 4.319, 1.8)).held).toBe(true);
+    expect(lineLaw(settings('power', 16), floorOf(8, 2.63, 0.69)).held).toBe(false);
+    expect(lineLaw(settings('power', 16), floorOf(16, -0.09, 1.1)).held).toBe(false);
+    expect(lineLaw(settings('log', 16), floorOf(16, -2.4, 1.39)).held).toBe(false);
+  });
+
   test('never falls: a higher level is a stronger line; a blank point stays blank', () => {
     for (const [kind, median] of [
       ['power', 0],

@@ -45,6 +45,7 @@ function scene(lines: readonly { readonly hz: number; readonly power: number }[]
     widthKnown: true,
     law: { ratioOf: (db) => 10 ** (db / 10), variance: (s) => (1 + 2 * s) / 32 },
     rounding: 0,
+    instabilityPpm: 0,
   };
   const peaks = lines.map(({ hz }) => {
     const peak = Math.round(hz / 1000);
