@@ -96,6 +96,22 @@ const partialCondition = v.strictObject(
   },
 );
 
+const decision = v.strictObject({
+  id: v.nullable(id),
+  captureId: id,
+  frequencyHz: finite,
+  kind: v.picklist(['confirm', 'reassign', 'reject', 'note']),
+  source: v.nullable(designator),
+  harmonic: v.nullable(id),
+  note: text(),
+  by: text(),
+});
+const view = {
+  lowHz: finite,
+  highHz: finite,
+  columns: v.pipe(v.number(), v.safeInteger(), v.minValue(1), v.maxValue(20_000)),
+};
+
 /**
  * What each call's argument must be, one schema a call; the compiler holds each against the contract. Unknown fields are refused,
  * so that a slip in a name is not silently dropped.
@@ -124,13 +140,11 @@ const CHECKS: Checks = {
     traceIndex: v.exactOptional(index),
   }),
   traceColumns: v.pipe(
-    v.strictObject({
-      captureId: id,
-      traceIndex: index,
-      lowHz: finite,
-      highHz: finite,
-      columns: v.pipe(v.number(), v.safeInteger(), v.minValue(1), v.maxValue(20_000)),
-    }),
+    v.strictObject({ captureId: id, traceIndex: index, ...view }),
+    v.check(({ lowHz, highHz }) => lowHz <= highHz, 'expected lowHz at or below highHz'),
+  ),
+  overlayColumns: v.pipe(
+    v.strictObject({ captureIds: ids, combine: v.picklist(['largest', 'mean']), ...view }),
     v.check(({ lowHz, highHz }) => lowHz <= highHz, 'expected lowHz at or below highHz'),
   ),
 
@@ -211,16 +225,8 @@ const CHECKS: Checks = {
     afterStateId: v.nullable(id),
   }),
   decisionList: v.strictObject({ captureId: id }),
-  decisionPut: v.strictObject({
-    id: v.nullable(id),
-    captureId: id,
-    frequencyHz: finite,
-    kind: v.picklist(['confirm', 'reassign', 'reject', 'note']),
-    source: v.nullable(designator),
-    harmonic: v.nullable(id),
-    note: text(),
-    by: text(),
-  }),
+  decisionPut: decision,
+  decisionPutMany: v.strictObject({ decisions: v.pipe(v.array(decision), v.minLength(1), v.maxLength(10_000)) }),
 };
 
 /**

@@ -215,6 +215,14 @@ export interface Api {
     highHz: number;
     columns: number;
   }): Promise<TraceColumns>;
+  /** The largest level, or the mean power, of several captures of one axis and unit at each point; without floor. */
+  overlayColumns(argument: {
+    captureIds: readonly number[];
+    combine: 'largest' | 'mean';
+    lowHz: number;
+    highHz: number;
+    columns: number;
+  }): Promise<TraceColumns>;
 
   triageRun(argument: { captureId: number; jobId: string }): Promise<TriageView>;
   /** The last triage kept for this capture with the sources as they are now, or null. */
@@ -259,6 +267,10 @@ export interface Api {
   eventPut(argument: Omit<EnvironmentEvent, 'id'> & { id: number | null }): Promise<EnvironmentEvent>;
   decisionList(argument: { captureId: number }): Promise<readonly Decision[]>;
   decisionPut(argument: Omit<Decision, 'id' | 'at'> & { id: number | null }): Promise<Decision>;
+  /** Many decisions as one step of the history. */
+  decisionPutMany(argument: {
+    decisions: readonly (Omit<Decision, 'id' | 'at'> & { id: number | null })[];
+  }): Promise<readonly Decision[]>;
 }
 
 /** What is pushed to the page without a question. */

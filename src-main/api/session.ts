@@ -6,6 +6,7 @@ import { columnToDecibels } from '../units/levels.ts';
 import type { StoredCapture } from '../register/capture-store.ts';
 import { createRegister, openRegister, type Register } from '../register/register.ts';
 import { withStatedUnit } from './steps/choose-trace.ts';
+import { combineLevels, type LaidTrace } from './steps/combine-levels.ts';
 import type { Events, EventName, RegisterInfo } from './contract.ts';
 import { REGISTER_EXTENSION } from './folder-list.ts';
 import { MinMaxPyramid } from './min-max-pyramid.ts';
@@ -122,6 +123,24 @@ export class Session {
     const levelDb = columnToDecibels(trace.level, trace.unit);
     const drawn = { frequencyHz: trace.frequencyHz, levelDb, pyramid: new MinMaxPyramid(levelDb) };
     this.#drawn.set(drawnKey(capture, traceIndex), drawn, 2 * levelDb.byteLength);
+    return drawn;
+  }
+
+  /** Several captures' chosen traces as one, ready to be drawn. @throws Refused where axes or units differ */
+  combined(captures: readonly [StoredCapture, ...StoredCapture[]], combine: 'largest' | 'mean'): DrawnTrace {
+    const key = `${combine} of ${captures.map((capture) => drawnKey(capture, capture.traceIndex)).join()}`;
+    const known = this.#drawn.get(key);
+    if (known !== undefined) return known;
+    const [first, ...others] = captures;
+    const lay = (capture: StoredCapture): LaidTrace => ({
+      file: capture.file,
+      unit: this.trace(capture, capture.traceIndex).unit.name,
+      ...this.drawn(capture, capture.traceIndex),
+    });
+    const levelDb = combineLevels([lay(first), ...others.map(lay)], combine);
+    const { frequencyHz } = this.drawn(first, first.traceIndex);
+    const drawn = { frequencyHz, levelDb, pyramid: new MinMaxPyramid(levelDb) };
+    this.#drawn.set(key, drawn, 2 * levelDb.byteLength);
     return drawn;
   }
 

@@ -94,6 +94,14 @@ const CASES: Readonly<
       ['argument', { captureId: 1, traceIndex: 0, lowHz: 2, highHz: 1, columns: 10 }],
     ],
   },
+  overlayColumns: {
+    good: { captureIds: [1, 2], combine: 'mean', lowHz: 0, highHz: 1, columns: 100 },
+    bad: [
+      ['captureIds', { captureIds: [], combine: 'mean', lowHz: 0, highHz: 1, columns: 100 }],
+      ['combine', { captureIds: [1], combine: 'median', lowHz: 0, highHz: 1, columns: 100 }],
+      ['argument', { captureIds: [1], combine: 'mean', lowHz: 2, highHz: 1, columns: 100 }],
+    ],
+  },
   triageRun: { good: { captureId: 1, jobId: 'j' }, bad: [['jobId', { captureId: 1, jobId: '' }]] },
   triageGet: { good: { captureId: 1 }, bad: [['captureId', { captureId: '1' }]] },
   compareRun: {
@@ -183,6 +191,13 @@ const CASES: Readonly<
     bad: [
       ['kind', { ...decision, kind: 'maybe' }],
       ['harmonic', { ...decision, harmonic: 0 }],
+    ],
+  },
+  decisionPutMany: {
+    good: { decisions: [decision, decision] },
+    bad: [
+      ['decisions', { decisions: [] }],
+      ['decisions.1.kind', { decisions: [decision, { ...decision, kind: 'maybe' }] }],
     ],
   },
 };

@@ -464,3 +464,38 @@ test('every call refuses an argument that is none', async () => {
     expect(await problemOf(call('nonsense')), name).toMatchObject({ kind: 'input', problem: { file: name } });
   }
 });
+
+test('many decisions are one step: undone together, and none is kept where one cannot be', async () => {
+  const { api } = startApi();
+  const { capture } = await api.captureAdd({ file: 'a.csv', bytes: smallCapture(), jobId: 'a' });
+  const decision = (frequencyHz: number, captureId = capture.id) =>
+    ({ id: null, captureId, frequencyHz, kind: 'confirm', source: null, harmonic: null, note: '', by: '' }) as const;
+  const kept = await api.decisionPutMany({ decisions: [decision(2e5), decision(3e5), decision(4e5)] });
+  expect(kept.map(({ frequencyHz, by }) => [frequencyHz, by])).toEqual([2e5, 3e5, 4e5].map((hz) => [hz, 'tester']));
+  await expect(api.decisionPutMany({ decisions: [decision(5e5), decision(6e5, 99)] })).rejects.toThrow();
+  expect(await api.decisionList({ captureId: capture.id })).toHaveLength(3);
+  await api.undo(none);
+  expect(await api.decisionList({ captureId: capture.id })).toEqual([]);
+});
+
+test('captures laid over each other: the largest and the mean of both at each point; another axis is refused', async () => {
+  const { api } = startApi();
+  const add = async (file: string, bytes: Uint8Array) =>
+    (await api.captureAdd({ file, bytes, jobId: file })).capture.id;
+  const low = await add('low.csv', smallCapture({ seed: 2 }));
+  const high = await add('high.csv', smallCapture({ seed: 3, floorDbm: -80 }));
+  const short = await add('short.csv', smallCapture({ points: 900 }));
+  const view = { lowHz: 1e5, highHz: 1.5e5, columns: 500 };
+  const columnsOf = (captureId: number) => api.traceColumns({ captureId, traceIndex: 0, ...view });
+  const [a, b] = [await columnsOf(low), await columnsOf(high)];
+  const largest = await api.overlayColumns({ captureIds: [low, high], combine: 'largest', ...view });
+  const mean = await api.overlayColumns({ captureIds: [low, high], combine: 'mean', ...view });
+  expect([...largest.maximumDb]).toEqual(Array.from(a.maximumDb, (level, i) => Math.max(level, b.maximumDb[i]!)));
+  mean.maximumDb.forEach((level, i) =>
+    expect(level).toBeCloseTo(10 * Math.log10((10 ** (a.maximumDb[i]! / 10) + 10 ** (b.maximumDb[i]! / 10)) / 2), 9),
+  );
+  expect(largest.floorDb).toHaveLength(0);
+  await expect(api.overlayColumns({ captureIds: [low, short], combine: 'mean', ...view })).rejects.toThrow(
+    /low\.csv and short\.csv have different frequency axes/,
+  );
+});

@@ -8,7 +8,10 @@ import { chooseTrace } from '../steps/choose-trace.ts';
 import { mustBeThere } from '../steps/must-be-there.ts';
 import { freshTriage } from '../steps/take-triage.ts';
 
-type CaptureCalls = Pick<Api, 'captureAdd' | 'captureList' | 'captureRemove' | 'captureAssign' | 'traceColumns'>;
+type CaptureCalls = Pick<
+  Api,
+  'captureAdd' | 'captureList' | 'captureRemove' | 'captureAssign' | 'traceColumns' | 'overlayColumns'
+>;
 
 export function captureCalls(parts: ApiParts): CaptureCalls {
   const { session, jobs } = parts;
@@ -68,6 +71,13 @@ export function captureCalls(parts: ApiParts): CaptureCalls {
       const floor = kept?.traceIndex === traceIndex ? kept.triage.floor : null;
       const thinned = thinTrace(session.drawn(capture, traceIndex), floor, { lowHz, highHz, columns });
       return Promise.resolve({ captureId, traceIndex, ...thinned });
+    },
+    overlayColumns({ captureIds, combine, lowHz, highHz, columns }) {
+      const [first, ...others] = captureIds.map((id) => session.register.captures.get(id));
+      if (first === undefined) throw new Refused('There is no capture to combine.');
+      const drawn = session.combined([first, ...others], combine);
+      const thinned = thinTrace(drawn, null, { lowHz, highHz, columns });
+      return Promise.resolve({ captureId: first.id, traceIndex: first.traceIndex, ...thinned });
     },
   };
 }

@@ -1,3 +1,4 @@
+import type { Decision } from '../../model/decision.ts';
 import type { Api } from '../contract.ts';
 import { Refused } from '../api-problem.ts';
 import type { ApiParts } from '../api-parts.ts';
@@ -19,6 +20,7 @@ type StateCalls = Pick<
   | 'eventPut'
   | 'decisionList'
   | 'decisionPut'
+  | 'decisionPutMany'
 >;
 
 /** Build states, fixes between them, measuring points, environment events and decisions: kept as given, the register refuses what cannot be. */
@@ -30,6 +32,12 @@ export function stateCalls({ session }: ApiParts): StateCalls {
     return Promise.resolve(result);
   };
   const register = () => session.register;
+  const putDecision = ({ id, ...decision }: Parameters<Api['decisionPut']>[0]): Decision => {
+    register().captures.get(decision.captureId);
+    const at = session.settings.now().toISOString();
+    const by = decision.by === '' ? session.settings.who : decision.by;
+    return register().decisions.put(id, { ...decision, by, at });
+  };
   return {
     stateList: () => Promise.resolve(register().states.list()),
     statePut({ id, ...state }) {
@@ -68,11 +76,8 @@ export function stateCalls({ session }: ApiParts): StateCalls {
           .decisions.list()
           .filter((decision) => decision.captureId === captureId),
       ),
-    decisionPut({ id, ...decision }) {
-      register().captures.get(decision.captureId);
-      const at = session.settings.now().toISOString();
-      const by = decision.by === '' ? session.settings.who : decision.by;
-      return change('decision', () => register().decisions.put(id, { ...decision, by, at }));
-    },
+    decisionPut: (decision) => change('decision', () => putDecision(decision)),
+    decisionPutMany: ({ decisions }) =>
+      change('decision', () => register().step(() => decisions.map((decision) => putDecision(decision)))),
   };
 }

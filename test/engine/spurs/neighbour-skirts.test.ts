@@ -43,7 +43,7 @@ function scene(lines: readonly { readonly hz: number; readonly power: number }[]
     sparse: false,
     filter: { shape: 'four-pole', widthHz: WIDTH_HZ, doubt: 0.3, measuredHz: WIDTH_HZ },
     widthKnown: true,
-    law: { ratioOf: (db) => 10 ** (db / 10), variance: (s) => (1 + 2 * s) / 32 },
+    law: { ratioOf: (db) => 10 ** (db / 10), variance: (s) => (1 + 2 * s) / 32, held: false },
     rounding: 0,
     instabilityPpm: 0,
   };
@@ -69,6 +69,16 @@ describe('withoutNeighbours(peaks, spurs, frame)', () => {
     expect(Math.abs(cleaned[1]!.frequencyHz - 57_300)).toBeLessThan(10);
     // the strong one was right before and still is
     expect(cleaned[0]!.levelDb).toBeCloseTo(50, 2);
+  });
+
+  test('a held trace averages no beat away: a neighbour leaves more doubt than in averaged sweeps', () => {
+    const { frame, peaks } = scene(lines);
+    const held = { ...frame, law: { ...frame.law, held: true } };
+    const doubt = (of: TraceFrame): number => {
+      const alone = peaks.map((peak) => describeSpur(peak, of));
+      return withoutNeighbours(peaks, alone, of)[1]!.levelSigmaDb;
+    };
+    expect(doubt(held)).toBeGreaterThan(doubt(frame));
   });
 
   test('says how far two lines that beat with each other remain uncertain', () => {
