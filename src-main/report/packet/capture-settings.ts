@@ -1,0 +1,52 @@
+import { applyCondition } from '../../model/apply-condition.ts';
+import type { PacketContents } from '../../model/packet.ts';
+import { formatDecimal, formatFrequency, NO_VALUE } from '../../units/format.ts';
+import type { CaptureFacts } from './packet-facts.ts';
+
+/** How a capture was taken, the conditions' word before the file's; what nobody said is said to be unknown. */
+export function captureSettings(
+  { capture, triage, unitName, columns }: CaptureFacts,
+  contents: PacketContents,
+): [string, string][] {
+  const { condition, traceIndex } = capture;
+  const trace = capture.traces[traceIndex]!;
+  const settings = applyCondition(trace.settings, condition);
+  const state = contents.states.find(({ id }) => id === capture.stateId);
+  const point = contents.points.find(({ id }) => id === capture.pointId);
+  const said = (value: number | null, print: (value: number) => string): string =>
+    value === null ? 'not stated' : print(value);
+  const on = condition.sourcesOn === null ? 'not stated' : condition.sourcesOn.join(', ') || 'none';
+  const off = condition.sourcesOff === null ? 'not stated' : condition.sourcesOff.join(', ') || 'none';
+  return [
+    ['state, point, role', [state?.name ?? 'no state', point?.name ?? 'no point', condition.role].join(', ')],
+    [
+      'mode, temperature',
+      `${condition.mode ?? 'mode not stated'}, ${condition.temperatureC === null ? 'temperature not stated' : `${formatDecimal(condition.temperatureC, 1)} °C`}`,
+    ],
+    [
+      'span',
+      `${formatFrequency(columns.lowHz)} to ${formatFrequency(columns.highHz)}, ${formatDecimal(trace.points)} points, levels in ${unitName}`,
+    ],
+    [
+      'RBW, averages, detector',
+      `${said(settings.rbwHz, (hz) => formatFrequency(hz))}${settings.rbwShape === null ? '' : ` (${settings.rbwShape})`}, ${said(settings.averages, (n) => formatDecimal(n))} (${settings.averaging}), ${settings.detector}`,
+    ],
+    [
+      'attenuation, gain',
+      `${said(settings.attenuationDb, (db) => `${formatDecimal(db, 1)} dB`)}, ${said(settings.gainDb, (db) => `${formatDecimal(db, 1)} dB`)}`,
+    ],
+    ['sources on', on],
+    ['sources off', off],
+    [
+      'load, operator, instrument',
+      [condition.load, condition.operator, condition.instrument].map((text) => text ?? 'not stated').join('; '),
+    ],
+    ['instrument calibrated on', condition.calibratedOn ?? 'not stated'],
+    [
+      'weakest line found',
+      `${formatDecimal(triage.floor.weakestDetectableOverFloorDb, 1)} dB over the floor with probability 0.95; ${formatDecimal(triage.floor.falseAlarmsExpected, 2)} false lines expected`,
+    ],
+    ['file', `${capture.layout}; SHA-256 ${capture.sha256}`],
+    ['warnings', capture.warnings.join(' ') || NO_VALUE],
+  ];
+}
