@@ -1,30 +1,25 @@
 import type { BuildState, EnvironmentEvent, Fix } from './build-state.ts';
 import type { Band } from './band.ts';
-import type { CaptureSettings } from './capture.ts';
 import type { CompareSettings } from './compare-settings.ts';
 import type { Condition } from './condition.ts';
 import type { Decision } from './decision.ts';
 import type { Disposition } from './disposition.ts';
 import type { Freeze } from './freeze.ts';
-import type { LevelUnit } from './level-unit.ts';
 import type { LimitLine } from './limit-line.ts';
 import type { MeasuringPoint } from './measuring-point.ts';
 import type { Recheck } from './recheck.ts';
 import type { Requirement } from './requirement.ts';
 import type { ReviewNote } from './review-note.ts';
 import type { Source } from './source.ts';
+import type { Trace } from './trace.ts';
 import type { TriageSettings } from './triage-settings.ts';
 import type { VerdictSettings } from './verdict-settings.ts';
 
 /** Schema of `packet.json`; a number that this version does not know is from a newer one. */
 export const PACKET_SCHEMA = 'spurledger.packet-contents/1';
 
-export interface PacketTrace {
-  readonly label: string;
-  readonly points: number;
-  readonly unit: LevelUnit;
-  readonly settings: CaptureSettings;
-}
+/** A trace without its columns, which are in a file of their own. */
+export type PacketTrace = Omit<Trace, 'frequencyHz' | 'level'> & { readonly points: number };
 
 /** A capture as the packet carries it; its files bear its number. */
 export interface PacketCapture {

@@ -15,6 +15,10 @@ export const SUBJECTS = [
   'capture',
   'decision',
   'settings',
+  'freeze',
+  'packet',
+  'recheck',
+  'review_note',
 ] as const;
 export type Subject = (typeof SUBJECTS)[number];
 

@@ -64,6 +64,13 @@ const damagedSaying = (found: string): Saying => [
   'Go back to a copy of the register from before the damage; this one is left as it is.',
 ];
 
+const frozenSaying = (message: string): Saying => [
+  'refused',
+  message.slice('frozen: '.length),
+  'something that is not frozen',
+  'Make the change in a later state, or take the frozen revision up again with a reason; nothing was changed.',
+];
+
 /** Turns an error of the database library or the file system into one of ours; anything else is passed on as it is. */
 export function translateError(error: unknown, file: string): unknown {
   if (error instanceof RegisterError) return error;
@@ -87,5 +94,7 @@ function sayingOf(code: string, message: string): Saying | null {
   if (code.startsWith('SQLITE_CORRUPT')) return damagedSaying(message);
   if (code.startsWith('SQLITE_IOERR')) return damagedSaying(`a disk that does not answer as it should (${code})`);
   if (code === 'ENOENT' || code === 'ENOTDIR') return NO_FOLDER;
+  // the file's own guard over what is frozen; see migration 0007
+  if (code === 'SQLITE_CONSTRAINT_TRIGGER' && message.startsWith('frozen: ')) return frozenSaying(message);
   return null;
 }

@@ -2,8 +2,11 @@ import { basename } from 'node:path';
 import type { Database } from 'better-sqlite3';
 import type { BuildState, EnvironmentEvent, Fix } from '../model/build-state.ts';
 import type { Decision } from '../model/decision.ts';
+import type { PacketRecord } from '../model/freeze.ts';
 import type { HistoryEntry } from '../model/history-entry.ts';
 import type { MeasuringPoint } from '../model/measuring-point.ts';
+import type { Recheck } from '../model/recheck.ts';
+import type { ReviewNote } from '../model/review-note.ts';
 import { bandStore, type KeptBand } from './band-store.ts';
 import { Blobs } from './blobs.ts';
 import { CaptureStore } from './capture-store.ts';
@@ -14,9 +17,11 @@ import type { EntityStore } from './entity-store.ts';
 import { eventStore } from './event-store.ts';
 import { createRegisterFile } from './create-file.ts';
 import { fixStore } from './fix-store.ts';
+import { FreezeStore } from './freeze-store.ts';
 import { guarded, inOurWords } from './guarded.ts';
 import { versionOf } from './migrate.ts';
 import { openRegisterFile } from './open-file.ts';
+import { packetStore, recheckStore, reviewNoteStore } from './packet-stores.ts';
 import { pointStore } from './point-store.ts';
 import { ResultStore } from './result-store.ts';
 import { SettingsStore } from './settings-store.ts';
@@ -62,6 +67,10 @@ export class Register {
   readonly points: EntityStore<MeasuringPoint>;
   readonly events: EntityStore<EnvironmentEvent>;
   readonly decisions: EntityStore<Decision>;
+  readonly freezes: FreezeStore;
+  readonly packets: EntityStore<PacketRecord>;
+  readonly rechecks: EntityStore<Recheck>;
+  readonly reviewNotes: EntityStore<ReviewNote>;
   private readonly db: Database;
   private readonly log: ChangeLog;
   private readonly blobs: Blobs;
@@ -86,6 +95,10 @@ export class Register {
     this.points = guarded(pointStore(db, this.log), file);
     this.events = guarded(eventStore(db, this.log), file);
     this.decisions = guarded(decisionStore(db, this.log), file);
+    this.freezes = guarded(new FreezeStore(db, this.log, this.blobs), file);
+    this.packets = guarded(packetStore(db, this.log), file);
+    this.rechecks = guarded(recheckStore(db, this.log), file);
+    this.reviewNotes = guarded(reviewNoteStore(db, this.log), file);
     this.dataVersion = this.readDataVersion();
   }
 

@@ -46,8 +46,8 @@ export function fileStem(name: string): string {
   const plain = name
     .normalize('NFKD')
     .replace(/[^\w.-]+/g, '-')
-    .replace(/^[.\-]+|[.\-]+$/g, '')
+    .replace(/^[.-]+|[.-]+$/g, '')
     .slice(0, 60)
-    .replace(/[.\-]+$/, '');
+    .replace(/[.-]+$/, '');
   return plain === '' ? 'unnamed' : plain;
 }
