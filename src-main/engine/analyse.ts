@@ -8,6 +8,7 @@ import type { TriageSettings } from '../model/triage-settings.ts';
 import { columnToDecibels } from '../units/levels.ts';
 import { attribute } from './attribution/attribute.ts';
 import { estimateFloor } from './floor/estimate-floor.ts';
+import { nameOutside } from './set-aside.ts';
 import { findSpurs } from './spurs/find-spurs.ts';
 
 export interface AnalyseInput {
@@ -47,18 +48,20 @@ export function analyseTrace(input: AnalyseInput): Triage {
     frequencyAccuracyPpm: axisPpm,
   });
   progress(0.7, 'sources');
-  const attribution = attribute({
-    spurs: found.spurs,
-    frequencyHz: trace.frequencyHz,
-    rbwHz: taken.rbwHz,
-    sparse: found.sparse,
-    sources,
-    // switching a source off takes along all that it feeds
-    sourcesOff: goingOff(input.condition?.sourcesOff ?? [], sources),
-    claimChance: settings.claimChance,
-    matchSigma: settings.matchSigma,
-    axisPpm,
-  });
+  const attribution = nameOutside(trace, found.spurs, (spurs) =>
+    attribute({
+      spurs,
+      frequencyHz: trace.frequencyHz,
+      rbwHz: taken.rbwHz,
+      sparse: found.sparse,
+      sources,
+      // switching a source off takes along all that it feeds
+      sourcesOff: goingOff(input.condition?.sourcesOff ?? [], sources),
+      claimChance: settings.claimChance,
+      matchSigma: settings.matchSigma,
+      axisPpm,
+    }),
+  );
   progress(1, 'done');
   return {
     settings,

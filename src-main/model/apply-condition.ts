@@ -12,5 +12,7 @@ export function applyCondition(settings: CaptureSettings, condition: Condition |
     detector: condition.detector ?? settings.detector,
     attenuationDb: condition.attenuationDb ?? settings.attenuationDb,
     gainDb: condition.gainDb ?? settings.gainDb,
+    // another RBW is another line
+    ...(condition.rbwHz === null ? {} : { computedLine: null }),
   };
 }

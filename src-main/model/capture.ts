@@ -9,6 +9,15 @@ export type Averaging = 'none' | 'power' | 'log' | 'voltage' | 'max-hold' | 'min
 export type Detector =
   'sample' | 'rms' | 'average' | 'positive-peak' | 'negative-peak' | 'quasi-peak' | 'normal' | 'unknown';
 
+/** A line as the window of a computed spectrum shows it. */
+export interface ComputedLine {
+  /** a₀, a₁ … of the window Σ (−1)^k·a_k·cos(2πkn/N). */
+  readonly coefficients: readonly number[];
+  /** Width at half power, in bins of the window and in hertz. */
+  readonly halfPowerBins: number;
+  readonly widthHz: number;
+}
+
 /** What is known of how a trace was taken. `null` (or `unknown`) means nobody said, never a default. */
 export interface CaptureSettings {
   readonly rbwHz: number | null;
@@ -26,6 +35,10 @@ export interface CaptureSettings {
   readonly frequencyAccuracyPpm: number | null;
   /** As written in the file; not interpreted. */
   readonly takenAt: string | null;
+  /** The exact shape of an unresolved line, of a spectrum that was computed of a record; left out or null: a swept filter’s. */
+  readonly computedLine?: ComputedLine | null;
+  /** Samples that reached the converter's full scale; left out or null: nobody counted. */
+  readonly clippedSamples?: number | null;
 }
 
 export const UNKNOWN_SETTINGS: CaptureSettings = {

@@ -1,4 +1,5 @@
 import type { CaptureSettings } from './capture.ts';
+import type { InstrumentLine } from './instrument-line.ts';
 import type { LevelUnit } from './level-unit.ts';
 
 /**
@@ -14,4 +15,8 @@ export interface Trace {
   readonly level: Float64Array;
   readonly unit: LevelUnit;
   readonly settings: CaptureSettings;
+  /** Where the receiver or recorder shows itself; left out: nothing is known of it. */
+  readonly instrument?: readonly InstrumentLine[];
+  /** `offset`: frequencies count from a centre that nobody stated, so no multiple of a source can be told. Left out: absolute. */
+  readonly axis?: 'offset';
 }

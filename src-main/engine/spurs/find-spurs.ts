@@ -30,6 +30,8 @@ export interface SpurResult {
 }
 
 const DB = 10 / Math.LN10;
+/** What is taken for the error of a shape that is known exactly: the least that is taken for any (see learnFilter). */
+const KNOWN_SHAPE_DOUBT = 0.15;
 
 /**
  * One spur per line over the threshold, with sub-bin frequency, level freed of the noise under it, and uncertainties.
@@ -57,9 +59,12 @@ export function findSpurs(input: SpurInput): SpurResult {
 
   const rounding = (Math.LN10 / 10) * (roundingStepDb(levelDb) / Math.sqrt(12));
   const stated = settings.rbwHz === null ? null : settings.rbwHz * (settings.rbwShape === '6 dB' ? Math.SQRT1_2 : 1);
+  const computed = settings.computedLine ?? null;
   const filter: LearntFilter = sparse
     ? { shape: 'gaussian', widthHz: Math.max(stated!, spacingHz), doubt: 1, measuredHz: null }
-    : learnFilter(frequencyHz, ratio, merged, stated, spacingHz, { variance: law.variance, rounding });
+    : computed !== null
+      ? { shape: computed, widthHz: computed.widthHz, doubt: KNOWN_SHAPE_DOUBT, measuredHz: computed.widthHz }
+      : learnFilter(frequencyHz, ratio, merged, stated, spacingHz, { variance: law.variance, rounding });
   const measured = filter.measuredHz;
   if (sparse)
     warnings.push(

@@ -1,4 +1,4 @@
-import { fitLine, type FilterShape, type FitFrame } from './line-shape.ts';
+import { fitLine, type FilterShape, type FitFrame, type SweptShape } from './line-shape.ts';
 import type { Peak } from './pick-peaks.ts';
 
 /** What a trace's own lines and its settings say of the resolution filter. */
@@ -46,10 +46,10 @@ function likelierShape(
   frequencyHz: Float64Array,
   ratio: Float64Array,
   peaks: readonly Peak[],
-  widths: Readonly<Record<FilterShape, number>>,
+  widths: Readonly<Record<SweptShape, number>>,
   spacingHz: number,
   frame: Pick<FitFrame, 'variance' | 'rounding'>,
-): { shape: FilterShape; doubt: number } {
+): { shape: SweptShape; doubt: number } {
   const reach = Math.max(2, Math.round((1.1 * widths.gaussian) / spacingHz));
   const apart = Math.ceil((4 * widths.gaussian) / spacingHz);
   const clear = peaks
@@ -63,7 +63,7 @@ function likelierShape(
         (peaks[k + 1]?.peak ?? Infinity) - peak > apart,
     )
     .slice(0, 150);
-  const misfit = (shape: FilterShape, doubt: number): number => {
+  const misfit = (shape: SweptShape, doubt: number): number => {
     const values = clear.flatMap(({ peak }) => {
       const fit = fitLine(frequencyHz, ratio, peak - reach, peak + reach, peak, {
         widthHz: widths[shape],

@@ -1,5 +1,10 @@
+import type { ComputedLine } from '../../model/capture.ts';
+import { cosineSumResponse } from '../numeric/cosine-sum-response.ts';
+
 /** The two shapes analysers' resolution filters come in: digital Gaussian ones, and four synchronously tuned poles. */
-export type FilterShape = 'gaussian' | 'four-pole';
+export type SweptShape = 'gaussian' | 'four-pole';
+/** … and the known one of a spectrum that was computed of a record. */
+export type FilterShape = SweptShape | ComputedLine;
 
 const FOUR_LN2 = 4 * Math.LN2;
 /** (1 + a·x²)⁻⁴ is one half at x = 1/2. */
@@ -8,12 +13,19 @@ const FOUR_POLE = 4 * (2 ** 0.25 - 1);
 /** Power response at an offset, 1 at the centre and 1/2 at half of `widthHz` on either side. */
 export function filterResponse(offsetHz: number, widthHz: number, shape: FilterShape): number {
   const x = offsetHz / widthHz;
+  if (typeof shape === 'object') return cosineSumResponse(x * shape.halfPowerBins, shape.coefficients) ** 2;
   return shape === 'gaussian' ? Math.exp(-FOUR_LN2 * x * x) : (1 + FOUR_POLE * x * x) ** -4;
 }
 
 /** Derivative of filterResponse with respect to the line's centre. */
 function centreSlope(offsetHz: number, widthHz: number, shape: FilterShape, g: number): number {
   const x = offsetHz / widthHz;
+  if (typeof shape === 'object') {
+    const step = 1e-4 * widthHz;
+    return (
+      (filterResponse(offsetHz - step, widthHz, shape) - filterResponse(offsetHz + step, widthHz, shape)) / (2 * step)
+    );
+  }
   return shape === 'gaussian'
     ? (g * 2 * FOUR_LN2 * x) / widthHz
     : (g * 8 * FOUR_POLE * x) / ((1 + FOUR_POLE * x * x) * widthHz);

@@ -1,0 +1,283 @@
+import type { ByteSource } from '../../model/byte-source.ts';
+import { UNKNOWN_SETTINGS } from '../../model/capture.ts';
+import { InputError } from '../../model/input-problem.ts';
+import type { InstrumentLine } from '../../model/instrument-line.ts';
+import { readSamples } from '../../model/read-samples.ts';
+import type { Recording } from '../../model/recording.ts';
+import type { SpectrumSettings } from '../../model/spectrum-settings.ts';
+import type { Trace } from '../../model/trace.ts';
+import type { Waterfall } from '../../model/waterfall.ts';
+import { AveragedPeriodogram } from './averaged-periodogram.ts';
+import { effectiveAverages } from './effective-averages.ts';
+import { spectrumScale, type SpectrumScale } from './level-scale.ts';
+import { imageLines, isAllMirrored, mirrorRanges } from './mirror-lines.ts';
+import { isTooShort, planSegments, type SegmentPlan } from './plan-segments.ts';
+import { sideLobeLines, sideLobes, type BinRange } from './side-lobes.ts';
+import { spectrumPowers } from './spectrum-powers.ts';
+import { gatherRows, type WaterfallRows, type WaterfallSize } from './waterfall-rows.ts';
+import { mainLobeBins, windowWeights } from './windows.ts';
+
+export interface RecordSpectrumInput {
+  readonly recording: Recording;
+  /** The file that holds the samples; null where the recording holds them itself. */
+  readonly bytes: ByteSource | null;
+  readonly channel: number;
+  readonly settings: SpectrumSettings;
+  /** null: no waterfall. */
+  readonly waterfall: WaterfallSize | null;
+  /** The name the user knows the file by. */
+  readonly file: string;
+  readonly onProgress?: (fraction: number, step: string) => void;
+}
+
+export interface RecordSpectrum {
+  readonly trace: Trace;
+  readonly waterfall: Waterfall | null;
+  readonly plan: SegmentPlan;
+  readonly warnings: readonly string[];
+}
+
+/** Samples read at once: 16 MB of doubles of an I/Q record. */
+const BLOCK = 2 ** 20;
+/** Fewer averages than this leave a floor that scatters by more than 2 dB. A choice of this tool. */
+const FEW_AVERAGES = 8;
+/** Time steps that depart further than this from their mean smear lines. A choice of this tool. */
+const MOST_UNEVENNESS = 0.01;
+
+/**
+ * The spectrum of one channel of a recording, streamed: memory does not grow with its length.
+ *
+ * Levels are those of lines (a line reads its own power); noise reads its power in the RBW, which is the window's noise bandwidth.
+ * `settings.averages` are the effective ones, so that the floor's statistics hold.
+ *
+ * @throws InputError where the stretch is too short for what is asked, lies outside the record, or holds no usable sample
+ */
+export function recordSpectrum(input: RecordSpectrumInput): RecordSpectrum {
+  const { recording, channel, settings, file } = input;
+  const { complex: isComplex, sampleRateHz } = recording;
+  const progress = input.onProgress ?? (() => {});
+  const stretch = stretchOf(recording, settings, file);
+  const plan = planSegments(stretch.count, sampleRateHz, settings);
+  if (isTooShort(plan)) throw new InputError({ file, place: recordName(recording), ...plan });
+
+  const weights = windowWeights(settings.window, plan.windowPoints);
+  const gathered =
+    input.waterfall === null ? null : gatherRows(plan.segments, plan.transformPoints, isComplex, input.waterfall);
+  const periodogram = new AveragedPeriodogram(plan, weights, isComplex, gathered?.onSegments ?? null);
+  const clipsAt = clippingLevel(recording, channel);
+  let clipped = 0;
+  for (let done = 0; done < plan.samplesUsed;) {
+    progress(done / plan.samplesUsed, 'spectrum');
+    const wanted = Math.min(BLOCK, plan.samplesUsed - done);
+    const { real, imaginary } = readSamples(recording, input.bytes, channel, stretch.from + done, wanted);
+    if (clipsAt !== null) clipped += countClipped(real, clipsAt) + countClipped(imaginary, clipsAt);
+    periodogram.push(real, imaginary);
+    done += real.length;
+    if (real.length < wanted) throw cutShort(file, recording, done, plan.samplesUsed);
+  }
+  const sums = periodogram.sums();
+  if (sums.segments === 0) throw noNumbers(file, recording);
+
+  const averages = sums.segments === plan.segments ? plan.effectiveAverages : effectiveOf(sums.segments, plan, weights);
+  const scale = scaleOf(recording, channel, settings);
+  const centreHz = settings.centreHz ?? recording.centreHz;
+  const originHz = isComplex ? (centreHz ?? 0) : 0;
+  const { frequencyHz, meanSquare } = spectrumPowers(sums, weights, sampleRateHz, isComplex);
+  for (let i = 0; i < frequencyHz.length; i++) frequencyHz[i]! += originHz;
+  const level = meanSquare.map((power) => decibelsOf(power, scale));
+
+  const lobes = sideLobes({ meanSquare, plan, averages, isCircular: isComplex });
+  const instrument = [
+    ...(isComplex ? ownLines(sums, averages, plan, settings, originHz) : []),
+    ...sideLobeLines(lobes, frequencyHz, plan.spacingHz),
+  ];
+  const trace: Trace = {
+    label: labelOf(recording, channel),
+    frequencyHz,
+    level,
+    unit: scale.unit,
+    settings: {
+      ...UNKNOWN_SETTINGS,
+      rbwHz: plan.rbwHz,
+      rbwShape: 'noise',
+      computedLine: plan.line,
+      averages: Number(averages.toFixed(2)),
+      averaging: 'power',
+      detector: 'rms',
+      sweepTimeS: plan.samplesUsed / sampleRateHz,
+      takenAt: recording.takenAt,
+      clippedSamples: clipsAt === null ? null : clipped,
+    },
+    ...(instrument.length === 0 ? {} : { instrument }),
+    ...(isComplex && centreHz === null ? { axis: 'offset' as const } : {}),
+  };
+  const warnings = [
+    ...aboutRecord(recording, centreHz, clipped, sums.brokenSegments),
+    ...aboutAverages(averages),
+    ...aboutSideLobes(lobes, frequencyHz.length),
+    ...(isAllMirrored(sums, averages)
+      ? [
+          'The spectrum is its own mirror image about the centre: one of the two channels carries nothing of its own, so every line may be at either side.',
+        ]
+      : []),
+  ];
+  progress(1, 'done');
+  const waterfall =
+    gathered === null ? null : waterfallOf(gathered.rows(), { plan, weights, scale, recording, originHz });
+  return { trace, waterfall, plan, warnings };
+}
+
+function stretchOf(recording: Recording, { fromS, toS }: SpectrumSettings, file: string) {
+  const from = Math.round(fromS * recording.sampleRateHz);
+  const to = toS === null ? recording.sampleCount : Math.round(toS * recording.sampleRateHz);
+  if (from < to && from >= 0 && to <= recording.sampleCount) return { from, count: to - from };
+  throw new InputError({
+    file,
+    place: recordName(recording),
+    found: `the stretch from ${fromS} s to ${toS ?? 'the end'}`,
+    expected: `a stretch within 0 … ${recording.sampleCount / recording.sampleRateHz} s`,
+    wayOut: 'Choose a stretch that lies within the record.',
+  });
+}
+
+/** Magnitude from which a sample counts as clipped: one step of the converter below full scale; null where nobody stated that. */
+function clippingLevel({ channels, samples }: Recording, channel: number): number | null {
+  const { fullScale, scale } = channels[channel]!;
+  if (fullScale === null) return null;
+  const isWhole = samples.kind === 'stored' && !samples.type.startsWith('f');
+  return fullScale - (isWhole ? 1.001 * Math.abs(scale) : 1e-9 * fullScale);
+}
+
+function countClipped(samples: Float64Array | null, level: number): number {
+  let count = 0;
+  if (samples !== null) for (let i = 0; i < samples.length; i++) if (Math.abs(samples[i]!) >= level) count++;
+  return count;
+}
+
+/** Averages of a record of which some segments fell out, as if they had stood at its end. */
+function effectiveOf(segments: number, plan: SegmentPlan, weights: Float64Array): number {
+  return effectiveAverages(weights, segments, plan.stepPoints);
+}
+
+function scaleOf(recording: Recording, channel: number, settings: SpectrumSettings): SpectrumScale {
+  const { unit } = recording.channels[channel]!;
+  if (settings.voltsPerUnit === null) return spectrumScale(unit, settings.impedanceOhm);
+  const volts = spectrumScale('V', settings.impedanceOhm);
+  return { ...volts, zeroDb: volts.zeroDb + 20 * Math.log10(settings.voltsPerUnit) };
+}
+
+function decibelsOf(meanSquare: number, { zeroDb }: SpectrumScale): number {
+  return meanSquare > 0 ? 10 * Math.log10(meanSquare) + zeroDb : -Infinity;
+}
+
+/** The offset at the centre and the images: what an I/Q receiver adds of its own. */
+function ownLines(
+  sums: ReturnType<AveragedPeriodogram['sums']>,
+  averages: number,
+  plan: SegmentPlan,
+  { window }: SpectrumSettings,
+  originHz: number,
+): readonly InstrumentLine[] {
+  const n = plan.transformPoints;
+  const hzOf = (bin: number): number => originHz + (bin < n / 2 ? bin : bin - n) * plan.spacingHz;
+  const reachHz = (mainLobeBins(window) * plan.rbwHz) / plan.enbwBins;
+  const centre: InstrumentLine = {
+    kind: 'dc',
+    lowHz: originHz - reachHz,
+    highHz: originHz + reachHz,
+    why: 'Stands at the centre of the receiver, where the offset of its own converters shows: no source of the build can be told there.',
+  };
+  return [centre, ...imageLines(mirrorRanges(sums, averages), n, hzOf, plan.spacingHz)];
+}
+
+function labelOf(recording: Recording, channel: number): string {
+  const { name } = recording.channels[channel]!;
+  return [recording.label, name].filter((part) => part !== '').join(', ');
+}
+
+function recordName({ label }: Recording): string {
+  return label === '' ? 'recording' : `recording ${label}`;
+}
+
+function aboutRecord(recording: Recording, centreHz: number | null, clipped: number, broken: number): string[] {
+  const { unevenness } = recording;
+  const warnings: string[] = [];
+  if (recording.complex && centreHz === null)
+    warnings.push(
+      'The centre frequency of this I/Q record is not stated: frequencies are offsets from it, and no source is named. State the centre to have them named.',
+    );
+  if (clipped > 0)
+    warnings.push(
+      `${clipped} samples stand at the converter’s full scale: it was overdriven, and lines of its own making may be among the spurs.`,
+    );
+  if (broken > 0) warnings.push(`${broken} segments hold a sample that is no number and were left out.`);
+  if (unevenness !== null && unevenness > MOST_UNEVENNESS)
+    warnings.push(
+      `Time steps depart from their mean by up to ${(100 * unevenness).toPrecision(2)} %: they were taken as even, which smears lines.`,
+    );
+  return warnings;
+}
+
+function aboutAverages(averages: number): string[] {
+  if (averages >= FEW_AVERAGES) return [];
+  return [
+    `The record gives only ${Number(averages.toPrecision(2))} averages at this RBW: weak lines hide in the scatter of the floor. A wider RBW or a longer record gives more.`,
+  ];
+}
+
+function aboutSideLobes(lobes: readonly BinRange[], bins: number): string[] {
+  const covered = lobes.reduce((sum, { first, last }) => sum + last - first + 1, 0);
+  if (covered === 0) return [];
+  return [
+    `Side lobes of this window stand over the noise beside strong lines in ${Number(((100 * covered) / bins).toPrecision(2))} % of the span: weaker lines hide there. Blackman-Harris has the lowest.`,
+  ];
+}
+
+function cutShort(file: string, recording: Recording, done: number, expected: number): InputError {
+  return new InputError({
+    file,
+    place: recordName(recording),
+    found: `${done} samples where the file had ${expected} when it was opened`,
+    expected: 'a file that does not change while it is read',
+    wayOut: 'Wait until the recording is complete, then open it again.',
+  });
+}
+
+function noNumbers(file: string, recording: Recording): InputError {
+  return new InputError({
+    file,
+    place: recordName(recording),
+    found: 'a sample that is no number in every segment',
+    expected: 'at least one segment of numbers',
+    wayOut: 'Choose a stretch without gaps, or a wider RBW so that segments are shorter.',
+  });
+}
+
+interface WaterfallFrame {
+  readonly plan: SegmentPlan;
+  readonly weights: Float64Array;
+  readonly scale: SpectrumScale;
+  readonly recording: Recording;
+  readonly originHz: number;
+}
+
+function waterfallOf(rows: WaterfallRows, { plan, weights, scale, recording, originHz }: WaterfallFrame): Waterfall {
+  const { complex: isComplex, sampleRateHz, label, takenAt } = recording;
+  let sum = 0;
+  for (const w of weights) sum += w;
+  const factor = (isComplex ? 0.5 : 2) / (sum * sum);
+  const firstHz = isComplex ? originHz - sampleRateHz / 2 : 0;
+  const middleBin = (rows.binsPerColumn - 1) / 2;
+  return {
+    label,
+    frequencyHz: Float64Array.from(
+      { length: rows.columns },
+      (_, c) => firstHz + (c * rows.binsPerColumn + middleBin) * plan.spacingHz,
+    ),
+    rows: rows.rows,
+    level: rows.power.map((power) => decibelsOf(power * factor, scale)),
+    unit: scale.unit,
+    rowStartS: rows.firstSegment.map((segment) => (segment * plan.stepPoints) / sampleRateHz),
+    takenAt,
+  };
+}
