@@ -8,6 +8,8 @@ export interface PlotTrace {
   readonly columns: TraceColumns;
   readonly stroke: string;
   readonly width: number;
+  /** On and off, CSS pixels; left out for a whole line. */
+  readonly dash?: readonly number[];
 }
 
 export type Painter = (ctx: CanvasRenderingContext2D, scales: Scales) => void;
@@ -101,9 +103,11 @@ export class TracePlot {
   }
 
   #series(index: number): uPlot.Series {
+    const { width = 1, dash } = this.#content.traces[index] ?? {};
     return {
       stroke: () => this.#content.traces[index]?.stroke ?? 'transparent',
-      width: this.#content.traces[index]?.width ?? 1,
+      width,
+      ...(dash === undefined || dash.length === 0 ? {} : { dash: [...dash] }),
       points: { show: false },
     };
   }
@@ -115,6 +119,11 @@ export class TracePlot {
     const newData =
       content.traces.length !== this.#traces.length ||
       content.traces.some((t, i) => t.columns !== this.#traces[i]?.columns);
+    // a series keeps its width and dash for life
+    const isRestyled = content.traces.some(
+      (t, i) => t.width !== this.#traces[i]?.width || t.dash !== this.#traces[i]?.dash,
+    );
+    while (isRestyled && plot.series.length > 1) plot.delSeries(plot.series.length - 1);
     while (plot.series.length - 1 < content.traces.length) plot.addSeries(this.#series(plot.series.length - 1));
     while (plot.series.length - 1 > content.traces.length) plot.delSeries(plot.series.length - 1);
     this.#traces = content.traces;
@@ -122,7 +131,7 @@ export class TracePlot {
       if (old.width !== content.width || old.height !== content.height) {
         plot.setSize({ width: Math.max(1, content.width), height: Math.max(1, content.height) });
       }
-      if (newData) plot.setData(joined(content.traces), false);
+      if (newData || isRestyled) plot.setData(joined(content.traces), false);
       plot.setScale('x', { min: content.range.lowHz, max: content.range.highHz });
       plot.setScale('y', { min: content.range.lowDb, max: content.range.highDb });
     });

@@ -3,14 +3,26 @@ import type { Decision } from '../../src-main/model/decision.ts';
 import { ask } from './door.ts';
 import type { Jobs } from './jobs.svelte.ts';
 import type { Notices } from './notices.svelte.ts';
+import { Overlays } from './overlays.svelte.ts';
 import type { RegisterStore } from './register.svelte.ts';
 import { SourceNames } from './source-names.ts';
 import { SpurList } from './spur-list.svelte.ts';
+import { SpurPick } from './spur-pick.svelte.ts';
 import { spurRows } from './spur-rows.ts';
 import type { SpurRow } from './spur-rows.ts';
 import { Views } from './views.svelte.ts';
 
 const OVERVIEW_COLUMNS = 1200;
+
+/** A place on the plot that others are measured from. Its doubt is null where a hand put it there. */
+export interface Mark {
+  readonly frequencyHz: number;
+  readonly frequencySigmaHz: number | null;
+  readonly levelDb: number | null;
+  readonly levelSigmaDb: number | null;
+  /** What stands there: `spur 12`, or `the pointer`. */
+  readonly what: string;
+}
 
 /** The capture on the bench: its trace, its triage, the chosen spur and the view on it. */
 export class Bench {
@@ -22,6 +34,10 @@ export class Bench {
   spurIndex = $state<number | null>(null);
   /** What the pointer is over: a frequency on the axis, or null. */
   pointerHz = $state<number | null>(null);
+  /** The level the pointer stands at, or null. */
+  pointerDb = $state<number | null>(null);
+  /** What the read-out measures from. */
+  mark = $state.raw<Mark | null>(null);
   /** State that captures opened next belong to, while no capture is on the bench. */
   nextStateId = $state<number | null>(null);
   readonly views = new Views();
@@ -40,6 +56,12 @@ export class Bench {
     this.triage === null ? [] : spurRows(this.triage, this.names, this.#register.bands, this.decisions, this.unit),
   );
   readonly list = new SpurList(() => this.rows);
+  readonly pick = new SpurPick(() => this.list.shown.map((row) => row.index));
+  /** The rows that acts mean: those picked where there are several, else the chosen one. */
+  readonly picked = $derived.by((): readonly SpurRow[] =>
+    this.pick.shown.map((index) => this.rows[index]!).filter((row) => row !== undefined),
+  );
+  readonly overlays: Overlays;
   readonly chosen = $derived.by((): SpurRow | null =>
     this.spurIndex === null ? null : (this.rows[this.spurIndex] ?? null),
   );
@@ -51,9 +73,12 @@ export class Bench {
     this.#register = register;
     this.#jobs = jobs;
     this.#notices = notices;
+    this.overlays = new Overlays(client, register, notices, () => this.captureId);
   }
 
   clear(): void {
+    this.pick.clear();
+    this.mark = null;
     Object.assign(this, { captureId: null, triage: null, whole: null, columns: null, decisions: [], spurIndex: null });
   }
 
@@ -85,6 +110,7 @@ export class Bench {
       const decisions = await ask(this.#client, 'decisionList', { captureId });
       if (this.captureId !== captureId) return;
       const before = this.chosen?.spur.frequencyHz ?? null;
+      this.pick.clear();
       this.triage = triage;
       this.decisions = decisions;
       this.spurIndex = before === null ? null : indexAt(triage, before);
@@ -122,6 +148,7 @@ export class Bench {
     const same = this.#wanted?.lowHz === lowHz && this.#wanted.highHz === highHz && this.#wanted.columns === columns;
     if (same && !again) return;
     this.#wanted = { lowHz, highHz, columns };
+    this.overlays.want(this.#wanted);
     if (!this.#fetching) void this.#fetch();
   }
 
@@ -145,6 +172,38 @@ export class Bench {
     if (row === null || !travel) return;
     const { whole, isWhole } = this.views;
     this.views.goTo(row.spur.frequencyHz, isWhole ? (whole.highHz - whole.lowHz) / 8 : null);
+  }
+
+  /** Puts the mark on the chosen spur, or where the pointer is; on the same place again, takes it away. */
+  toggleMark(): void {
+    const { chosen: spur, pointerHz, pointerDb } = this;
+    const next: Mark | null =
+      pointerHz !== null
+        ? {
+            frequencyHz: pointerHz,
+            levelDb: pointerDb,
+            frequencySigmaHz: null,
+            levelSigmaDb: null,
+            what: 'the pointer',
+          }
+        : spur === null
+          ? null
+          : {
+              frequencyHz: spur.spur.frequencyHz,
+              frequencySigmaHz: spur.spur.frequencySigmaHz,
+              levelDb: spur.spur.levelDb,
+              levelSigmaDb: spur.spur.levelSigmaDb,
+              what: `spur ${spur.number}`,
+            };
+    this.mark = next?.frequencyHz === this.mark?.frequencyHz ? null : next;
+  }
+
+  /** Chooses the next row of the list and marks all from where the run began. */
+  extend(by: number): void {
+    const row = this.list.beside(this.spurIndex, by);
+    if (row === null) return;
+    this.pick.extendTo(row.index, this.spurIndex);
+    this.choose(row.index);
   }
 
   step(by: number): void {

@@ -42,7 +42,7 @@ export class Keys {
     const name = keyName(event);
     // While text is typed only keys that write nothing may act.
     if (typing && !name.startsWith('Ctrl+') && !/^(F\d+|Escape)$/.test(name)) return false;
-    if (typing && /^Ctrl\+(Shift\+)?z$/.test(name)) return false; // the field's own undo
+    if (typing && /^Ctrl\+(Shift\+)?[zacvx]$/.test(name)) return false; // the field's own undo, copy and paste
     const command = this.active.findLast((candidate) => candidate.keys.includes(name));
     if (command === undefined) return false;
     command.run();

@@ -43,6 +43,32 @@ describe('Bench', () => {
     expect(bench.views.current.highHz - bench.views.current.lowHz).toBeCloseTo(highHz - lowHz, 3);
   });
 
+  test('the mark stands on the chosen spur with its doubt, on the pointer without, and is taken away where it stands', async () => {
+    const { bench } = await put();
+    await bench.show(1);
+    bench.toggleMark();
+    expect(bench.mark).toBeNull();
+    bench.choose(30);
+    bench.toggleMark();
+    expect(bench.mark).toMatchObject({ what: 'spur 31', frequencyHz: bench.chosen!.spur.frequencyHz });
+    bench.toggleMark();
+    expect(bench.mark).toBeNull();
+    Object.assign(bench, { pointerHz: 3e6, pointerDb: -80 });
+    bench.toggleMark();
+    expect(bench.mark).toMatchObject({ frequencyHz: 3e6, levelDb: -80, frequencySigmaHz: null });
+  });
+
+  test('rows picked with the arrow keys are a run from where it began', async () => {
+    const { bench } = await put();
+    await bench.show(1);
+    bench.choose(4);
+    bench.extend(1);
+    bench.extend(1);
+    expect(bench.picked.map((row) => row.index)).toEqual([4, 5, 6]);
+    bench.extend(-1);
+    expect(bench.picked.map((row) => row.index)).toEqual([4, 5]);
+  });
+
   test('walking along the axis skips what the filter leaves out', async () => {
     const { bench } = await put();
     await bench.show(1);

@@ -483,6 +483,8 @@ export class FakeClient implements Client {
     },
     traceColumns: ({ captureId, lowHz, highHz, columns }) =>
       columnsOf(captureId, this.scene(captureId).levels, lowHz, highHz, columns),
+    overlayColumns: ({ captureIds, lowHz, highHz, columns }) =>
+      columnsOf(captureIds[0]!, this.scene(captureIds[0]!).levels, lowHz, highHz, columns),
     triageRun: ({ captureId }) => this.scene(captureId).triage,
     triageGet: ({ captureId }) => this.scene(captureId).triage,
     compareRun: ({ beforeCaptureIds, afterCaptureIds }) => this.#compare(beforeCaptureIds, afterCaptureIds),
@@ -542,6 +544,12 @@ export class FakeClient implements Client {
       this.decisions = [...this.decisions.filter((d) => d.id !== decision.id), decision];
       return decision;
     },
+    decisionPutMany: ({ decisions }) =>
+      decisions.map(({ id, ...rest }) => {
+        const decision: Decision = { ...rest, id: id ?? this.#next++, at: '2026-03-17T14:05:00Z' };
+        this.decisions = [...this.decisions.filter((d) => d.id !== decision.id), decision];
+        return decision;
+      }),
   };
 
   #compare(

@@ -22,6 +22,21 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
     { keys: ['ArrowRight'], show: ['\u2192'], label: 'next spur', run: () => bench.stepAlong(1), group, inLine: true },
     { keys: ['ArrowUp'], show: ['\u2191'], label: '', run: () => bench.step(-1), group, inLine: true },
     { keys: ['ArrowDown'], show: ['\u2193'], label: 'row of the list', run: () => bench.step(1), group, inLine: true },
+    {
+      keys: ['Shift+ArrowUp'],
+      show: ['Shift', '\u2191'],
+      label: 'pick one more row up',
+      run: () => bench.extend(-1),
+      group,
+    },
+    {
+      keys: ['Shift+ArrowDown'],
+      show: ['Shift', '\u2193'],
+      label: 'pick one more row down',
+      run: () => bench.extend(1),
+      group,
+    },
+    { keys: ['Ctrl+a'], show: ['Ctrl', 'A'], label: 'pick every row of the list', run: () => bench.pick.all(), group },
     { keys: ['PageUp'], show: ['PgUp'], label: 'ten rows up', run: () => bench.step(-10), group },
     { keys: ['PageDown'], show: ['PgDn'], label: 'ten rows down', run: () => bench.step(10), group },
     { keys: ['+', '='], show: ['+'], label: '', run: () => views.zoom(0.5, middle()), group, inLine: true },
@@ -58,6 +73,19 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
       group,
       inLine: app.register.bands.length <= 3,
     })),
+    { keys: ['m'], show: ['M'], label: 'measure from here', run: () => bench.toggleMark(), group },
+    {
+      keys: ['v'],
+      show: ['V'],
+      label: 'lay the capture before over it',
+      run: () => {
+        const earlier = bench.overlays.earlier();
+        if (bench.overlays.captures.length > 0) bench.overlays.clear();
+        else if (earlier === null) app.sheet = 'captures';
+        else bench.overlays.toggle(earlier.id);
+      },
+      group,
+    },
     { keys: ['o'], show: ['O'], label: 'open captures', run: () => page.open(), group },
     { keys: ['c'], show: ['C'], label: 'captures of this register', run: () => (app.sheet = 'captures'), group },
     { keys: ['i'], show: ['I'], label: 'floor, threshold and warnings', run: () => (app.sheet = 'facts'), group },
