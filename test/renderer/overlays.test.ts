@@ -40,10 +40,10 @@ describe('Overlays', () => {
     const other = register.captures[1]!.id;
     const asked: unknown[] = [];
     const call = client.call.bind(client);
-    client.call = ((name, argument) => {
+    client.call = (name, argument) => {
       if (name === 'overlayColumns') asked.push(argument);
       return call(name, argument);
-    });
+    };
     overlays.want(VIEW);
     overlays.toggle(other);
     overlays.draw('mean');
