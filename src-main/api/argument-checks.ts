@@ -1,35 +1,26 @@
 import * as v from 'valibot';
 import { InputError } from '../model/input-problem.ts';
+import {
+  text,
+  name,
+  path,
+  id,
+  ids,
+  index,
+  finite,
+  positive,
+  jobId,
+  dateTime,
+  designator,
+  none,
+  tableText,
+  view,
+} from './checks/common.ts';
+import { WATERFALL_CHECKS } from './checks/waterfall-checks.ts';
 import type { Api, CallName } from './contract.ts';
 
 type Argument<K extends CallName> = Parameters<Api[K]>[0];
 type Checks = { readonly [K in CallName]: v.GenericSchema<unknown, Argument<K>> };
-
-// The longest text taken in one field: notes of a page or two; a text of megabytes is a slip or an attack.
-const text = (longest = 10_000) => v.pipe(v.string(), v.maxLength(longest));
-const name = v.pipe(text(200), v.regex(/\S/, 'expected some text'));
-const path = v.pipe(
-  text(4096),
-  v.minLength(1),
-  v.check((value) => !value.includes('\0'), 'expected a path without NUL'),
-);
-const id = v.pipe(v.number(), v.safeInteger(), v.minValue(1));
-const ids = v.pipe(v.array(id), v.minLength(1), v.maxLength(10_000));
-const index = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
-const finite = v.pipe(v.number(), v.finite());
-const positive = v.pipe(finite, v.gtValue(0));
-const jobId = v.pipe(text(200), v.minLength(1));
-const dateTime = v.pipe(
-  text(40),
-  v.check(
-    (value) => /^\d{4}-\d{2}-\d{2}/.test(value) && !Number.isNaN(Date.parse(value)),
-    'expected an ISO 8601 date-time',
-  ),
-);
-const designator = name;
-const none = v.strictObject({});
-// A table of sources or bands as text; 16 MiB is far beyond any.
-const tableText = text(16 * 1024 * 1024);
 
 const source = v.strictObject({
   designator,
@@ -106,11 +97,6 @@ const decision = v.strictObject({
   note: text(),
   by: text(),
 });
-const view = {
-  lowHz: finite,
-  highHz: finite,
-  columns: v.pipe(v.number(), v.safeInteger(), v.minValue(1), v.maxValue(20_000)),
-};
 
 /**
  * What each call's argument must be, one schema a call; the compiler holds each against the contract. Unknown fields are refused,
@@ -157,6 +143,7 @@ const CHECKS: Checks = {
     repeats: v.exactOptional(v.picklist(['sweep-to-sweep', 're-rigged'])),
   }),
   cancel: v.strictObject({ jobId }),
+  ...WATERFALL_CHECKS,
 
   sourceList: none,
   sourceCheck: v.strictObject({ source: draftSource, replaces: v.nullable(designator) }),

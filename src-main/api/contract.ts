@@ -19,6 +19,7 @@ import type { Spur } from '../model/spur.ts';
 import type { Track, SourceChange } from '../model/track.ts';
 import type { TriageSettings } from '../model/triage-settings.ts';
 import type { Band } from '../model/band.ts';
+import type { WaterfallCalls } from './contract/waterfall-calls.ts';
 
 /** Why a call failed. `input`: the user's file or value; `refused`: the state of things forbids it; `cancelled`; `internal`: our fault. */
 export interface ApiProblem {
@@ -182,7 +183,7 @@ export interface FieldProblem {
 
 type None = Record<string, never>;
 
-export interface Api {
+export interface Api extends WaterfallCalls {
   about(argument: None): Promise<About>;
 
   registerInfo(argument: None): Promise<RegisterInfo>;

@@ -7,6 +7,7 @@ import { registerCalls } from './calls/register-calls.ts';
 import { resultCalls } from './calls/result-calls.ts';
 import { sourceCalls } from './calls/source-calls.ts';
 import { stateCalls } from './calls/state-calls.ts';
+import { waterfallCalls } from './calls/waterfall-calls.ts';
 import type { About, Api, CallName } from './contract.ts';
 import { JobRunner } from './jobs/job-runner.ts';
 import { RecentRegisters } from './recent-registers.ts';
@@ -46,6 +47,7 @@ export function createApi(settings: ApiSettings): RunningApi {
     ...resultCalls(parts),
     ...sourceCalls(parts),
     ...stateCalls(parts),
+    ...waterfallCalls(parts),
   };
   return {
     ...withCheckedArguments(calls),

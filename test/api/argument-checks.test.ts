@@ -102,6 +102,13 @@ const CASES: Readonly<
       ['argument', { captureIds: [1], combine: 'mean', lowHz: 2, highHz: 1, columns: 100 }],
     ],
   },
+  waterfall: {
+    good: { captureIds: [1, 2], lowHz: 0, highHz: 1, columns: 100 },
+    bad: [
+      ['argument', { captureIds: [1], lowHz: 1, highHz: 1, columns: 100 }],
+      ['columns', { captureIds: [1], lowHz: 0, highHz: 1, columns: 0 }],
+    ],
+  },
   triageRun: { good: { captureId: 1, jobId: 'j' }, bad: [['jobId', { captureId: 1, jobId: '' }]] },
   triageGet: { good: { captureId: 1 }, bad: [['captureId', { captureId: '1' }]] },
   compareRun: {
