@@ -2,6 +2,9 @@ import type { Averaging, Detector } from './capture.ts';
 
 export type CaptureRole = 'item' | 'off' | 'terminated' | 'attenuated';
 
+export type TerminationPlace = 'analyser' | 'probe';
+export type AttenuatorKind = 'internal' | 'external' | 'external-corrected';
+
 /** How a capture was taken, as far as its own file does not say. One row of the condition table (CSV). */
 export interface Condition {
   readonly file: string;
@@ -23,6 +26,13 @@ export interface Condition {
   /** What loaded the item under test: dummy load, flight unit … Left out or null: nobody said; so are the next three. */
   readonly load?: string | null;
   readonly operator?: string | null;
+  /** Role terminated: where the load sits. At the analyser it shows the analyser alone, at the probe's end also the cable. */
+  readonly terminatedAt?: TerminationPlace | null;
+  /**
+   * Role attenuated: `internal`: the analyser's own, for which it corrects its levels; `external`: a pad nobody corrects for;
+   * `external-corrected`: a pad that was entered as an offset, so that levels are corrected. `attenuationDb` of an external pad is the pad's.
+   */
+  readonly attenuator?: AttenuatorKind | null;
   /** Which analyser or receiver, in the team's own words. */
   readonly instrument?: string | null;
   /** Date of the instrument's last calibration, ISO 8601 (2026-01-31). */

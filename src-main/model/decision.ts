@@ -1,3 +1,5 @@
+import type { Cause } from './attribution.ts';
+
 /** What an engineer decided about one spur of one capture; survives re-runs. */
 export interface Decision {
   readonly id: number;
@@ -9,4 +11,6 @@ export interface Decision {
   readonly note: string;
   readonly by: string;
   readonly at: string;
+  /** What the tool said when it was decided; left out or null: not kept. */
+  readonly cause?: Cause | null;
 }

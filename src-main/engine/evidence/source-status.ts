@@ -1,0 +1,37 @@
+import type { Condition } from '../../model/condition.ts';
+import type { Source } from '../../model/source.ts';
+import { clockedFrom, goingOff } from '../../model/source-tree.ts';
+
+/** `unsaid`: nobody said, or its clock was switched off and it may have stopped or run freely. */
+export type SourceStatus = 'on' | 'off' | 'unsaid';
+
+/**
+ * Which sources were on and off in a capture.
+ *
+ * Stated lists first; what an off source feeds is off with it unless stated on. Role `off`: what nobody listed as on is off as well,
+ * save that with a list of those off a source that is not ours and not in it is unsaid. With a list of those on and none of those off,
+ * a source not in the list is off: the list is what ran. What is clocked from an off source is unsaid unless stated.
+ */
+export function statusLookup(
+  condition: Condition | null,
+  sources: readonly Source[],
+): (designator: string) => SourceStatus {
+  const on = new Set(condition?.sourcesOn ?? []);
+  const listedOff = condition?.sourcesOff ?? [];
+  const off = new Set(goingOff(listedOff, sources).filter((designator) => !on.has(designator)));
+  const hasOffList = listedOff.length > 0;
+  const byRole = condition?.role === 'off';
+  const status = new Map<string, SourceStatus>();
+  for (const { designator, owner } of sources) {
+    if (on.has(designator)) status.set(designator, 'on');
+    else if (off.has(designator)) status.set(designator, 'off');
+    else if (byRole) status.set(designator, hasOffList && owner !== 'ours' ? 'unsaid' : 'off');
+    else if (condition?.sourcesOn != null && on.size > 0 && !hasOffList) status.set(designator, 'off');
+    else status.set(designator, 'unsaid');
+  }
+  if (!byRole)
+    for (const master of off)
+      for (const locked of clockedFrom(master, sources))
+        if (!on.has(locked) && !off.has(locked)) status.set(locked, 'unsaid');
+  return (designator) => status.get(designator) ?? 'unsaid';
+}
