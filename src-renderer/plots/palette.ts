@@ -16,6 +16,7 @@ export interface Palette {
   readonly band: string;
   readonly shade: string;
   readonly over: string;
+  readonly pen: string;
   readonly penWash: string;
   readonly traceNow: number;
   /** Scale of every size: desk 1, projector 1.3 … */
@@ -64,6 +65,7 @@ export function readPalette(root: HTMLElement = document.documentElement): Palet
     band: value('--band'),
     shade: value('--shade'),
     over: hue('--over'),
+    pen: hue('--pen'),
     penWash: value('--pen-wash'),
     traceNow: parseFloat(value('--trace-now')) || 1.15,
     k: parseFloat(value('--k')) || 1,

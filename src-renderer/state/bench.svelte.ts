@@ -11,6 +11,7 @@ import { SpurPick } from './spur-pick.svelte.ts';
 import { spurRows } from './spur-rows.ts';
 import type { SpurRow } from './spur-rows.ts';
 import { Views } from './views.svelte.ts';
+import { WaterfallStore } from './waterfall.svelte.ts';
 
 const OVERVIEW_COLUMNS = 1200;
 
@@ -62,6 +63,9 @@ export class Bench {
     this.pick.shown.map((index) => this.rows[index]!).filter((row) => row !== undefined),
   );
   readonly overlays: Overlays;
+  readonly waterfall: WaterfallStore;
+  /** What lies under the plot. */
+  lower = $state<'spurs' | 'waterfall'>('spurs');
   readonly chosen = $derived.by((): SpurRow | null =>
     this.spurIndex === null ? null : (this.rows[this.spurIndex] ?? null),
   );
@@ -74,6 +78,7 @@ export class Bench {
     this.#jobs = jobs;
     this.#notices = notices;
     this.overlays = new Overlays(client, register, notices, () => this.captureId);
+    this.waterfall = new WaterfallStore(client, register, notices, () => this.capture);
   }
 
   clear(): void {

@@ -485,6 +485,11 @@ export class FakeClient implements Client {
       columnsOf(captureId, this.scene(captureId).levels, lowHz, highHz, columns),
     overlayColumns: ({ captureIds, lowHz, highHz, columns }) =>
       columnsOf(captureIds[0]!, this.scene(captureIds[0]!).levels, lowHz, highHz, columns),
+    waterfall: ({ captureIds, columns }) => ({
+      rows: captureIds.map((captureId) => ({ captureId, combs: this.scene(captureId).triage.combs })),
+      columns,
+      levelDb: new Float32Array(captureIds.length * columns).fill(-100),
+    }),
     triageRun: ({ captureId }) => this.scene(captureId).triage,
     triageGet: ({ captureId }) => this.scene(captureId).triage,
     compareRun: ({ beforeCaptureIds, afterCaptureIds }) => this.#compare(beforeCaptureIds, afterCaptureIds),

@@ -73,6 +73,13 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
       group,
       inLine: app.register.bands.length <= 3,
     })),
+    {
+      keys: ['t'],
+      show: ['T'],
+      label: 'captures as rows, or the spur list',
+      run: () => (bench.lower = bench.lower === 'spurs' ? 'waterfall' : 'spurs'),
+      group,
+    },
     { keys: ['m'], show: ['M'], label: 'measure from here', run: () => bench.toggleMark(), group },
     {
       keys: ['v'],
