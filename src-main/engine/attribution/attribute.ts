@@ -3,13 +3,15 @@ import type { Comb, SourceNotSeen } from '../../model/comb.ts';
 import type { Source } from '../../model/source.ts';
 import type { Spur } from '../../model/spur.ts';
 import { matchHarmonics, type SupportedComb } from './comb-support.ts';
+import { findCoincidentSources } from './coincident-sources.ts';
 import { explainLines } from './explain-lines.ts';
-import { buildLineTable, type LineTable } from './line-table.ts';
+import { buildLineTable } from './line-table.ts';
 import { addNearNominal } from './near-nominal.ts';
 import { partsOfOneSource, possibleOwners } from './ownership.ts';
-import { contextOf, dropUnneeded, selectCombs, unexplainedLines, type AcceptedComb } from './select-combs.ts';
+import { dropUnneeded, selectCombs } from './select-combs.ts';
+import { contextOf, unexplainedLines, type AcceptedComb } from './selection.ts';
 import { sourceRanges, type SourceRange } from './source-scopes.ts';
-import { findUnknownCombs } from './unknown-combs.ts';
+import { findUnknownCombs, unknownScope } from './unknown-combs.ts';
 
 export interface AttributionInput {
   readonly spurs: readonly Spur[];
@@ -86,17 +88,10 @@ function attributeLines(input: AttributionInput): AttributionResult {
   const finestHz = FINEST_COMB_RBW * resolutionHz;
   const searched = ranges.filter((range) => range.scope.lowHz >= finestHz && range.scope.lowHz <= spanHighHz);
 
-  let combs = selectCombs(selection, searched);
+  let combs = selectCombs(selection, searched, input.sparse ? null : unknownScope(selection, finestHz));
   const unknown = input.sparse ? [] : findUnknownCombs(selection, combs, finestHz);
-  if (unknown.length > 0) {
-    combs = [...combs, ...unknown];
-    dropUnneeded(
-      selection,
-      combs,
-      Math.log10(input.claimChance),
-      (comb) => comb.found === null || !hasHalfFrequencyLines(comb, unknown, lines),
-    );
-  }
+  combs = findCoincidentSources(selection, [...combs, ...unknown], searched);
+  dropUnneeded(selection, combs, Math.log10(input.claimChance));
 
   const owners = possibleOwners(combs, searched);
   const partOf = partsOfOneSource(combs, owners);
@@ -148,29 +143,6 @@ function attributeLines(input: AttributionInput): AttributionResult {
   return { explanations, combs: described, notSeen, warnings: [] };
 }
 
-/** Lines at odd multiples of half the frequency are this much weaker than those of the source itself. A choice of this tool. */
-const HALF_LINES_WEAKER_DB = 6;
-
-/**
- * Does an unknown comb at half a source's frequency look like that source's own half-frequency lines (two-stage converters
- * have them)? Then its odd lines are clearly weaker than its even ones. Else the comb stands for itself and the source for nothing.
- */
-function hasHalfFrequencyLines({ comb }: AcceptedComb, unknown: readonly AcceptedComb[], lines: LineTable): boolean {
-  return unknown.some(({ comb: other }) => {
-    const error = Math.hypot(comb.fit.sigmaHz, 2 * other.fit.sigmaHz);
-    if (Math.abs(comb.fit.fundamentalHz - 2 * other.fit.fundamentalHz) > 4 * error) return false;
-    const levels = (from: SupportedComb, odd: boolean): number[] =>
-      Array.from(from.matches).flatMap((line, j) =>
-        line >= 0 && (!odd || (from.firstHarmonic + j) % 2 === 1) ? [lines.levelDb[line]!] : [],
-      );
-    return median(levels(comb, false)) - median(levels(other, true)) >= HALF_LINES_WEAKER_DB;
-  });
-}
-
-function median(values: number[]): number {
-  return values.sort((a, b) => a - b)[values.length >> 1] ?? NaN;
-}
-
 /**
  * One entry with two combs in its range owns at most one of them. The claim stands for the comb that is far better supported
  * (three times the decades of chance); else neither is named.
@@ -183,6 +155,7 @@ function isSettled(
   { comb }: { comb: SupportedComb },
 ): boolean {
   const own = owners[c]!;
+  if (combs[c]!.found !== null && combs[c]!.halfOf !== undefined) return false;
   if (own.length !== 1) return true;
   return owners.every(
     (others, d) =>

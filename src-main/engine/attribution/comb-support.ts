@@ -36,6 +36,8 @@ export interface SupportedComb {
   readonly matches: Int32Array;
   /** log10 of the chance (see Comb.chance); 0 where nothing speaks for it. */
   readonly log10Chance: number;
+  /** The same before the lines off the multiples of small primes are asked to stand by themselves: how much it explains. */
+  readonly log10Support: number;
   /** The harmonics that carry the claim. */
   readonly rangeFirst: number;
   readonly rangeLast: number;
@@ -47,6 +49,10 @@ const WIDEST_TOOTH = 0.125;
 const SEEN_SHARE = 0.75;
 /** Combs whose every line is a multiple of one of these are better explained by that multiple of the fundamental. */
 const SUBLATTICE_PRIMES = [2, 3, 5, 7, 11, 13];
+/** Two sources in the ratio of two such primes fill the multiples of both and nothing else. */
+const LARGEST_PAIR_PRIME = 5;
+/** Fewer places off both lattices than this say nothing when they are empty. A choice of this tool. */
+const FEWEST_OFF_PAIR = 6;
 /** A drift that improves χ² by less than this is not believed (p ≈ 5e-4 for one parameter). */
 const DRIFT_GAIN = 12;
 /** Largest relative drift of a fundamental within one sweep: 1 000 ppm. A choice of this tool, far above the published 100 ppm/h. */
@@ -106,7 +112,7 @@ export function chanceOf(
   fit: CombFit,
   firstHarmonic: number,
   matches: Int32Array,
-): { log10Chance: number; rangeFirst: number; rangeLast: number } {
+): { log10Chance: number; log10Support: number; rangeFirst: number; rangeLast: number } {
   const { lines, coverage, matchSigma } = context;
   const { fundamentalHz } = fit;
   const places: { n: number; hit: boolean; p: number; pairs: number }[] = [];
@@ -122,7 +128,7 @@ export function chanceOf(
     );
     places.push({ n, hit, p, pairs });
   }
-  const none = { log10Chance: 0, rangeFirst: firstHarmonic, rangeLast: firstHarmonic - 1 };
+  const none = { log10Chance: 0, log10Support: 0, rangeFirst: firstHarmonic, rangeLast: firstHarmonic - 1 };
   const total = places.length;
   if (total === 0) return none;
 
@@ -146,7 +152,7 @@ export function chanceOf(
   const consider = (first: number, last: number, weight: number): void => {
     const log10Chance = judge(first, last, weight);
     if (log10Chance < best.log10Chance)
-      best = { log10Chance, rangeFirst: places[first]!.n, rangeLast: places[last]!.n };
+      best = { log10Chance, log10Support: log10Chance, rangeFirst: places[first]!.n, rangeLast: places[last]!.n };
   };
   // ranges from the lowest harmonic, ending at a match; the tail is cheap but not free, so at most 64 of them
   const ends = places.flatMap((place, j) => (place.hit ? [j] : []));
@@ -176,17 +182,37 @@ export function chanceOf(
   if (best.log10Chance >= 0) return none;
 
   const inRange = places.filter((place) => place.n >= best.rangeFirst && place.n <= best.rangeLast);
-  let worst = best.log10Chance;
-  for (const q of SUBLATTICE_PRIMES) {
-    const onLattice = inRange.filter((place) => place.hit && place.n % q === 0).length;
-    if (onLattice < 2) continue;
-    const off = inRange.filter((place) => place.n % q !== 0);
-    const hits = off.filter((place) => place.hit).length;
-    const meanP = off.reduce((a, place) => a + place.p, 0) / Math.max(1, off.length);
-    const tail = log10BinomialTail(hits, off.length, meanP) + Math.log10(SUBLATTICE_PRIMES.length);
+  return { ...best, log10Chance: Math.max(best.log10Chance, log10OffLattice(inRange)) };
+}
+
+/**
+ * Is this a comb of its own, or several coarser ones seen through too fine a fundamental? For each small prime, and each pair of
+ * them, the places that are multiples of neither must stand by themselves; the log10 of the worst of these chances.
+ */
+function log10OffLattice(places: readonly { readonly n: number; readonly hit: boolean; readonly p: number }[]): number {
+  let worst = -Infinity;
+  const ask = (primes: readonly number[]): void => {
+    let off = 0;
+    let hits = 0;
+    let sumP = 0;
+    for (const { n, hit, p } of places) {
+      if (primes.some((q) => n % q === 0)) continue;
+      off++;
+      sumP += p;
+      if (hit) hits++;
+    }
+    if (primes.length > 1 && off < FEWEST_OFF_PAIR) return;
+    const tail = log10BinomialTail(hits, off, sumP / Math.max(1, off)) + Math.log10(SUBLATTICE_PRIMES.length);
     worst = Math.max(worst, Math.min(0, tail));
+  };
+  const populated = SUBLATTICE_PRIMES.filter(
+    (q) => places.reduce((sum, { n, hit }) => sum + (hit && n % q === 0 ? 1 : 0), 0) >= 2,
+  );
+  for (const [i, q] of populated.entries()) {
+    ask([q]);
+    for (const r of populated.slice(0, i)) if (q <= LARGEST_PAIR_PRIME) ask([r, q]);
   }
-  return { ...best, log10Chance: worst };
+  return worst;
 }
 
 /**
@@ -242,5 +268,11 @@ export function supportComb(
     if (settled) break;
   }
   const inside = fit.fundamentalHz >= scope.lowHz && fit.fundamentalHz <= scope.highHz;
-  return { fit, ...state, ...chance, log10Chance: inside ? chance.log10Chance : 0 };
+  return {
+    fit,
+    ...state,
+    ...chance,
+    log10Chance: inside ? chance.log10Chance : 0,
+    log10Support: inside ? chance.log10Support : 0,
+  };
 }

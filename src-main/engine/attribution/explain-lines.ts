@@ -1,7 +1,7 @@
 import type { Candidate, LineExplanation } from '../../model/attribution.ts';
 import { predictHz, predictSigmaHz } from './comb-fit.ts';
 import { matchHarmonics, type SearchContext } from './comb-support.ts';
-import type { AcceptedComb } from './select-combs.ts';
+import type { AcceptedComb } from './selection.ts';
 import type { SourceRange } from './source-scopes.ts';
 
 /** How much likelier "this comb shows here" must be than "some other line happens to lie here". */
@@ -40,12 +40,13 @@ export function explainLines(
 ): LineExplanation[] {
   const { lines } = context;
   const claims: Claim[][] = Array.from({ length: lines.count }, () => []);
-  for (const [c, { comb, scope }] of combs.entries()) {
+  for (const [c, { comb, scope, halfOf }] of combs.entries()) {
     const { firstHarmonic, matches } = matchHarmonics(context, comb.fit, scope.maxHarmonic);
     for (let j = 0; j < matches.length; j++) {
       const line = matches[j]!;
       if (line < 0) continue;
       const harmonic = firstHarmonic + j;
+      if (halfOf !== undefined && harmonic % 2 === 0) continue; // the source's own line
       const predictedHz = predictHz(comb.fit, harmonic);
       const predictedSigmaHz = predictSigmaHz(comb.fit, harmonic);
       let seen = 0;
@@ -125,6 +126,37 @@ function explainOne(
     };
   const own = owners[best.comb]!;
   const others = toCandidates(best);
+  const { halfOf, mayHold } = combs[best.comb]!;
+  const halfWhy = `Lies ${where} of half the frequency of ${halfOf?.source.designator}, whose own lines stand out among these: a two-stage converter shows such lines.`;
+  if (halfOf !== undefined && own.length === 0) return { cause: 'unknown-comb', candidates, why: halfWhy };
+  if (halfOf !== undefined)
+    return {
+      cause: 'ambiguous',
+      candidates,
+      why: `${halfWhy} It would also be a line of ${others.map((o) => o.source).join(', ')}.`,
+    };
+  const halves = (mayHold ?? []).filter(({ locked, multiple }) => !locked && best.harmonic % multiple !== 0);
+  if (halves.length > 0 && own.length > 0)
+    return {
+      cause: 'ambiguous',
+      candidates,
+      why: `Lies ${where} of ${others.map((o) => o.source).join(' or ')}, or at an odd multiple of half the frequency of ${halves.map(({ range }) => range.source.designator).join(' or ')}, whose own lines may be among these.`,
+    };
+  const held = (mayHold ?? []).filter(({ multiple }) => best.harmonic % multiple === 0);
+  if (held.length > 0) {
+    const holders = held.map(({ range, multiple, log10Chance }): Candidate => ({
+      source: range.source.designator,
+      harmonic: best.harmonic / multiple,
+      predictedHz: best.predictedHz,
+      predictedSigmaHz: best.predictedSigmaHz,
+      chance: 10 ** log10Chance,
+    }));
+    return {
+      cause: 'ambiguous',
+      candidates: own.length === 0 ? [...holders, ...candidates] : [...candidates, ...holders],
+      why: `Lies ${where} of a comb ${own.length === 0 ? 'that no register entry accounts for' : `of ${others.map((o) => o.source).join(' or ')}`}, where ${holders.map((h) => h.source).join(' and ')} would fall exactly too; its lines stand out a little, and that cannot choose.`,
+    };
+  }
   if (own.length === 0)
     return {
       cause: 'unknown-comb',

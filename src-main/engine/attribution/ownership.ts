@@ -1,4 +1,4 @@
-import type { AcceptedComb } from './select-combs.ts';
+import type { AcceptedComb } from './selection.ts';
 import type { SourceRange } from './source-scopes.ts';
 
 /** Fundamentals this many standard deviations from where a lock puts them are not that source's. */

@@ -1,55 +1,13 @@
-import { measureCoverage } from './coverage.ts';
-import {
-  matchHarmonics,
-  supportComb,
-  type SearchContext,
-  type SearchScope,
-  type SupportedComb,
-} from './comb-support.ts';
-import type { LineTable } from './line-table.ts';
+import { guessesFrom, rankGuesses, refineBest, strongestLines } from './comb-search.ts';
+import { supportComb, type SearchContext, type SearchScope, type SupportedComb } from './comb-support.ts';
+import { contextOf, unexplainedLines, type AcceptedComb, type SelectionInput } from './selection.ts';
 import type { SourceRange } from './source-scopes.ts';
 import { stabIntervals } from './stab-intervals.ts';
 
-/** A comb taken as present. `found` is the range it was found in; null for a comb without a register entry. */
-export interface AcceptedComb {
-  readonly comb: SupportedComb;
-  readonly scope: SearchScope;
-  readonly found: SourceRange | null;
-}
-
-export interface SelectionInput {
-  readonly lines: LineTable;
-  readonly matchSigma: number;
-  readonly claimChance: number;
-  readonly spanLowHz: number;
-  readonly spanHighHz: number;
-}
-
+/** Lines of a claimed comb that a rival fundamental is sought from. */
+const CHALLENGING_LINES = 24;
 /** How many guesses of one source are carried along; the right one is nearly always the first. */
 const GUESSES_KEPT = 8;
-
-export function contextOf(input: SelectionInput, active: Uint8Array): SearchContext {
-  return {
-    lines: input.lines,
-    active,
-    matchSigma: input.matchSigma,
-    spanLowHz: input.spanLowHz,
-    spanHighHz: input.spanHighHz,
-    coverage: measureCoverage(input.lines, active, input.matchSigma, input.spanLowHz, input.spanHighHz),
-  };
-}
-
-/** Lines that no comb of the list explains. A comb explains the lines its fit matches when all lines are looked at. */
-export function unexplainedLines(input: SelectionInput, combs: readonly AcceptedComb[]): Uint8Array {
-  const all = new Uint8Array(input.lines.count).fill(1);
-  const active = all.slice();
-  const context = contextOf(input, all);
-  for (const { comb, scope } of combs) {
-    const { matches } = matchHarmonics(context, comb.fit, scope.maxHarmonic);
-    for (const line of matches) if (line >= 0) active[line] = 0;
-  }
-  return active;
-}
 
 /** Fundamentals worth a closer look in one source's range. */
 export function guessFundamentals(context: SearchContext, scope: SearchScope): SupportedComb[] {
@@ -82,6 +40,28 @@ export function guessFundamentals(context: SearchContext, scope: SearchScope): S
 }
 
 /**
+ * The comb outside every entry's range that explains a claimed comb's lines better than the claim does; null where there is none.
+ *
+ * A comb that nobody registered also feeds every entry at a multiple or a simple ratio of it. So each claim must stand
+ * against the best fundamental, of whatever value, that its own lines could belong to.
+ */
+function betterRival(
+  context: SearchContext,
+  claim: SupportedComb,
+  anyScope: SearchScope,
+  ranges: readonly SourceRange[],
+  log10Claim: number,
+): SupportedComb | null {
+  const own = [...claim.matches].filter((line) => line >= 0);
+  const starts = strongestLines(context, own, CHALLENGING_LINES);
+  const guesses = rankGuesses(context, guessesFrom(context, anyScope, starts)).filter(
+    ({ fundamentalHz }) => !ranges.some(({ scope }) => fundamentalHz >= scope.lowHz && fundamentalHz <= scope.highHz),
+  );
+  const rival = refineBest(context, anyScope, guesses);
+  return rival !== null && rival.log10Chance < log10Claim && rival.log10Support < claim.log10Support ? rival : null;
+}
+
+/**
  * Lets all sources compete for all lines: the best-supported comb is taken, its lines are set aside, and the rest is judged
  * again, until nothing is left below the claim. Then each comb must still be needed with all the others in place:
  * a source whose lines a truer comb explains (its double, say) is given up.
@@ -89,10 +69,10 @@ export function guessFundamentals(context: SearchContext, scope: SearchScope): S
 export function selectCombs(
   input: SelectionInput,
   ranges: readonly SourceRange[],
-  already: readonly AcceptedComb[] = [],
+  anyScope: SearchScope | null,
 ): AcceptedComb[] {
   const claim = Math.log10(input.claimChance);
-  const accepted = [...already];
+  const accepted: AcceptedComb[] = [];
   let active = unexplainedLines(input, accepted);
   for (let pass = 0; pass < 4; pass++) {
     let context = contextOf(input, active);
@@ -102,19 +82,24 @@ export function selectCombs(
       pool = pool.filter(({ comb }) => comb.log10Chance < claim);
       if (pool.length === 0) break;
       const best = pool.reduce((a, b) => (b.comb.log10Chance < a.comb.log10Chance ? b : a));
-      accepted.push({ comb: best.comb, scope: best.range.scope, found: best.range });
+      const rival = anyScope === null ? null : betterRival(context, best.comb, anyScope, ranges, claim);
+      accepted.push(
+        rival === null
+          ? { comb: best.comb, scope: best.range.scope, found: best.range }
+          : { comb: rival, scope: anyScope!, found: null },
+      );
       taken++;
       active = unexplainedLines(input, accepted);
       context = contextOf(input, active);
       pool = pool
-        .filter((entry) => entry !== best)
+        .filter((entry) => rival !== null || entry !== best)
         .map(({ range, comb }) => ({
           range,
           comb: supportComb(context, range.scope, comb.fit.fundamentalHz, comb.fit.sigmaHz),
         }));
     }
     const before = accepted.length;
-    dropUnneeded(input, accepted, claim, () => true);
+    dropUnneeded(input, accepted, claim);
     active = unexplainedLines(input, accepted);
     if (taken === 0 || (pass > 0 && before !== accepted.length)) break;
   }
@@ -122,15 +107,10 @@ export function selectCombs(
 }
 
 /** Gives up, weakest first, every comb that is not supported by lines the others leave; changes the list. */
-export function dropUnneeded(
-  input: SelectionInput,
-  accepted: AcceptedComb[],
-  log10Claim: number,
-  mayDrop: (comb: AcceptedComb) => boolean,
-): void {
+export function dropUnneeded(input: SelectionInput, accepted: AcceptedComb[], log10Claim: number): void {
   const order = [...accepted].sort((a, b) => b.comb.log10Chance - a.comb.log10Chance);
   for (const candidate of order) {
-    if (!mayDrop(candidate)) continue;
+    if (candidate.onLinesOfOther === true) continue;
     const others = accepted.filter((comb) => comb !== candidate);
     const context = contextOf(input, unexplainedLines(input, others));
     const again = supportComb(context, candidate.scope, candidate.comb.fit.fundamentalHz, candidate.comb.fit.sigmaHz);

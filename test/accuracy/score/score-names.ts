@@ -47,7 +47,8 @@ const UNKNOWN_LINES = 8;
  * Compares what is said of each spur with who owns it.
  *
  * Where lines of several owners fall within one bandwidth of a spur, any of them within 20 dB of the strongest is right.
- * Where another register entry's tolerance holds the same fundamental, `ambiguous` with the owner among the candidates is right.
+ * Where another register entry's tolerance holds the same fundamental, or an entry locked to the owner's frequency has a harmonic
+ * at the very same place, `ambiguous` with the owner among the candidates is right.
  */
 export function scoreNames(
   subject: AccuracyCase,
@@ -107,7 +108,9 @@ export function scoreNames(
       (said.cause === 'shared' && among) ||
       (said.cause === 'ambiguous' &&
         among &&
-        (alternatives > 0 || (best !== undefined && owns(best.source, best.harmonic))));
+        (alternatives > 0 ||
+          lockedTwin(subject, owner.source, owner.harmonic) ||
+          (best !== undefined && owns(best.source, best.harmonic))));
     if (isRight) {
       score.right++;
       if (isNamed) score.saidSource++;
@@ -205,6 +208,18 @@ function alternativesOf(subject: AccuracyCase, designator: string, ratios: reado
         return at >= lowHz * (1 - 5e-6) && at <= highHz * (1 + 5e-6);
       }),
   ).length;
+}
+
+/** Does another entry, bound to the same oscillator, have a harmonic exactly where this one has? */
+function lockedTwin({ sources }: AccuracyCase, designator: string, harmonic: number): boolean {
+  const rootOf = (source: Source): string => source.lock?.to ?? source.designator;
+  const ratioOf = ({ lock }: Source): number => (lock === null ? 1 : lock.numerator / lock.denominator);
+  const own = sources.find((source) => source.designator === designator)!;
+  return sources.some((other) => {
+    if (other === own || rootOf(other) !== rootOf(own)) return false;
+    const there = (harmonic * ratioOf(own)) / ratioOf(other);
+    return Math.abs(there - Math.round(there)) < 1e-9 * harmonic;
+  });
 }
 
 /** Where an entry may run. A locked one follows what it is locked to. */
