@@ -7,9 +7,11 @@ import type { Triage } from '../model/triage.ts';
 import type { TriageSettings } from '../model/triage-settings.ts';
 import { columnToDecibels } from '../units/levels.ts';
 import { attribute } from './attribution/attribute.ts';
+import { stackBelow } from './below/stack-below.ts';
 import { estimateFloor } from './floor/estimate-floor.ts';
 import { nameOutside } from './set-aside.ts';
 import { findSpurs } from './spurs/find-spurs.ts';
+import { filterResponse } from './spurs/line-shape.ts';
 
 export interface AnalyseInput {
   readonly trace: Trace;
@@ -48,6 +50,8 @@ export function analyseTrace(input: AnalyseInput): Triage {
     frequencyAccuracyPpm: axisPpm,
   });
   progress(0.7, 'sources');
+  // switching a source off takes along all that it feeds
+  const sourcesOff = goingOff(input.condition?.sourcesOff ?? [], sources);
   const attribution = nameOutside(trace, found.spurs, (spurs) =>
     attribute({
       spurs,
@@ -55,13 +59,28 @@ export function analyseTrace(input: AnalyseInput): Triage {
       rbwHz: taken.rbwHz,
       sparse: found.sparse,
       sources,
-      // switching a source off takes along all that it feeds
-      sourcesOff: goingOff(input.condition?.sourcesOff ?? [], sources),
+      sourcesOff,
       claimChance: settings.claimChance,
       matchSigma: settings.matchSigma,
       axisPpm,
     }),
   );
+  progress(0.9, 'below the threshold');
+  const below = stackBelow({
+    frequencyHz: trace.frequencyHz,
+    levelDb,
+    floor,
+    settings: taken,
+    spurs: found.spurs,
+    explanations: attribution.explanations,
+    combs: attribution.combs,
+    sources,
+    sourcesOff,
+    axisPpm,
+    claimChance: settings.claimChance,
+    lineWidthHz: found.lineWidthHz,
+    response: (offsetHz) => filterResponse(offsetHz, found.lineWidthHz, found.lineShape),
+  });
   progress(1, 'done');
   return {
     settings,
@@ -70,6 +89,7 @@ export function analyseTrace(input: AnalyseInput): Triage {
     explanations: attribution.explanations,
     combs: attribution.combs,
     notSeen: attribution.notSeen,
+    below,
     warnings: [...floor.warnings, ...found.warnings, ...attribution.warnings],
   };
 }

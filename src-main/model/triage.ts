@@ -1,4 +1,5 @@
 import type { LineExplanation } from './attribution.ts';
+import type { CombBelow } from './comb-below.ts';
 import type { Comb, SourceNotSeen } from './comb.ts';
 import type { Floor } from './floor.ts';
 import type { Spur } from './spur.ts';
@@ -13,5 +14,7 @@ export interface Triage {
   readonly explanations: readonly LineExplanation[];
   readonly combs: readonly Comb[];
   readonly notSeen: readonly SourceNotSeen[];
+  /** Claimed combs first, in their order, then running sources without one. Left out by triages that did not look. */
+  readonly below?: readonly CombBelow[];
   readonly warnings: readonly string[];
 }

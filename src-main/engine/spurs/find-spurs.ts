@@ -5,6 +5,7 @@ import { describeSpur, INSTABILITY_PPM, type TraceFrame } from './describe-spur.
 import { joinHumps } from './join-humps.ts';
 import { learnFilter, type LearntFilter } from './learn-filter.ts';
 import { lineLaw } from './line-law.ts';
+import type { FilterShape } from './line-shape.ts';
 import { withoutNeighbours } from './neighbour-skirts.ts';
 import { pickPeaks } from './pick-peaks.ts';
 
@@ -26,6 +27,8 @@ export interface SpurResult {
   readonly spacingHz: number;
   /** Half-power width of an unresolved line in this trace. */
   readonly lineWidthHz: number;
+  /** Its shape, as learnt from the trace's own lines; Gaussian where these cannot tell. */
+  readonly lineShape: FilterShape;
   readonly warnings: string[];
 }
 
@@ -97,7 +100,7 @@ export function findSpurs(input: SpurInput): SpurResult {
       `The floor waves faster than its window follows at ${waves.map((spur) => `${(spur.frequencyHz / 1e6).toFixed(3)} MHz`).join(', ')} (up to ${Math.max(...waves.map((spur) => spur.overFloorDb)).toFixed(1)} dB); this is not counted as a spur.`,
     );
   const spurs = described.filter((spur) => !waves.includes(spur));
-  return { spurs, sparse, spacingHz, lineWidthHz: filter.widthHz, warnings };
+  return { spurs, sparse, spacingHz, lineWidthHz: filter.widthHz, lineShape: filter.shape, warnings };
 }
 
 /**
