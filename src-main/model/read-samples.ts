@@ -80,9 +80,10 @@ function* runsOf(
   }
 }
 
-type NumberReader = (view: DataView, at: number, little: boolean) => number;
+export type NumberReader = (view: DataView, at: number, little: boolean) => number;
 
-const NUMBER_READERS: Readonly<Record<SampleType, NumberReader>> = {
+/** How a stored number is read at a byte of a view. */
+export const NUMBER_READERS: Readonly<Record<SampleType, NumberReader>> = {
   i8: (view, at) => view.getInt8(at),
   u8: (view, at) => view.getUint8(at),
   i16: (view, at, little) => view.getInt16(at, little),

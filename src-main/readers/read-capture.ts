@@ -1,117 +1,120 @@
+import type { ByteSource } from '../model/byte-source.ts';
 import type { ReadCapture } from '../model/capture.ts';
 import { InputError } from '../model/input-problem.ts';
-import type { LevelUnit } from '../model/level-unit.ts';
-import { parseLevelUnit } from '../units/parse-unit.ts';
-import { readDelimited, type Beside } from './delimited/read-delimited.ts';
-import { detectDialect, findTables, sampleLines } from './delimited/find-tables.ts';
-import { decode, textBytes } from './delimited/text.ts';
-
-/** Files beside the capture, by name: an axis or a header may stand there. Only small text files are of use. */
-export type Companions = ReadonlyMap<string, Uint8Array>;
-
-/** Formats that begin with a mark of their own and that this version does not read. */
-const BINARY_MARKS: readonly (readonly [number[], string])[] = [
-  [[0x52, 0x49, 0x46, 0x46], 'a RIFF (WAV) recording'],
-  [[0x52, 0x46, 0x36, 0x34], 'an RF64 recording'],
-  [[0x53, 0x49, 0x4d, 0x50, 0x4c, 0x45, 0x20, 0x20, 0x3d], 'a FITS file'],
-  [[0x93, 0x4e, 0x55, 0x4d, 0x50, 0x59], 'a NumPy array'],
-  [[0x50, 0x4b, 0x03, 0x04], 'a ZIP archive or spreadsheet'],
-  [[0x1f, 0x8b], 'a gzip archive'],
-  [[0x89, 0x50, 0x4e, 0x47], 'a PNG picture'],
-  [[0xff, 0xd8, 0xff], 'a JPEG picture'],
-  [[0x25, 0x50, 0x44, 0x46], 'a PDF document'],
-  [[0x89, 0x48, 0x44, 0x46], 'an HDF5 file'],
-];
+import { NO_HINTS, type ReadingHints } from '../model/reading-hints.ts';
+import { sourceOf } from './binary/read-at.ts';
+import { readText } from './delimited/read-text.ts';
+import { readFits } from './fits/read-fits.ts';
+import { FORMAT_NAMES, recogniseFormat, wrongEnding } from './formats.ts';
+import { readNpy } from './npy/read-npy.ts';
+import { noData, readSigmf, readSigmfArchive } from './sigmf/read-sigmf.ts';
+import { readSpreadsheet } from './spreadsheet/read-spreadsheet.ts';
+import { readSweepRows } from './sweep-rows/read-sweep-rows.ts';
+import { readTouchstone } from './touchstone/read-touchstone.ts';
+import { readWav } from './wav/read-wav.ts';
 
 /**
- * Understands the bytes of one capture file, or says why not.
+ * Files beside the capture, by name: an axis, a header, or a recording's other half may stand there. Small ones come with their bytes,
+ * large ones with their length alone.
+ */
+export type Companions = ReadonlyMap<string, Uint8Array | { readonly length: number }>;
+
+/** Text and tables are read as a whole; recordings are not. */
+const MOST_WHOLE_BYTES = 2 ** 31 - 1;
+
+/**
+ * Understands one capture file, or says why not: by its content first, and by its name only where the content does not say.
+ *
+ * Recordings of any length are read through a byte source; only their heads are looked at.
  *
  * @param file the name the user knows it by
- * @param companions files beside it with the same stem: levels without frequencies take those of `stem.x`
+ * @param companions files beside it with the same stem
+ * @param hints what the user says of it; believed over the file
  * @throws InputError
  */
-export function readCapture(bytes: Uint8Array, file: string, companions: Companions = new Map()): ReadCapture {
-  for (const [mark, what] of BINARY_MARKS)
-    if (mark.every((b, i) => bytes[i] === b))
-      throw new InputError({
-        file,
-        place: 'byte 0',
-        found: what,
-        expected: 'a spectrum as a text table of frequency and level',
-        wayOut: 'Export the trace as text (CSV).',
-      });
-  refuseTable(bytes, file);
-  try {
-    return readDelimited(bytes, file);
-  } catch (error) {
-    const beside =
-      error instanceof InputError && /levels alone/.test(error.problem.found) ? filesBeside(file, companions) : null;
-    if (beside === null) throw error;
-    return readDelimited(bytes, file, beside);
+export function readCapture(
+  input: Uint8Array | ByteSource,
+  file: string,
+  companions: Companions = new Map(),
+  hints: ReadingHints = NO_HINTS,
+): ReadCapture {
+  const source = sourceOf(input);
+  const format = recogniseFormat(source, file);
+  const read = readAs(format, source, file, companions, hints);
+  const ending = wrongEnding(format, file);
+  return ending === null ? read : { ...read, warnings: [ending, ...read.warnings] };
+}
+
+function readAs(
+  format: ReturnType<typeof recogniseFormat>,
+  source: ByteSource,
+  file: string,
+  companions: Companions,
+  hints: ReadingHints,
+): ReadCapture {
+  switch (format) {
+    case 'wav':
+      return readWav(source, file, hints);
+    case 'npy':
+      return readNpy(source, file, hints);
+    case 'fits':
+      return readFits(source, file, hints);
+    case 'sigmf-meta': {
+      const beside = besideAs(file, companions, '.sigmf-data');
+      if (beside === null) throw noData(file, `${file.replace(/\.[^.]*$/, '')}.sigmf-data`);
+      const data = { dataFile: beside[0], atBytes: 0, lengthBytes: beside[1].length };
+      return readSigmf(wholeBytes(source, file, format), file, data, hints);
+    }
+    case 'sigmf-data': {
+      const beside = besideAs(file, companions, '.sigmf-meta');
+      if (beside === null || !(beside[1] instanceof Uint8Array)) throw noMetadata(file);
+      const data = { dataFile: null, atBytes: 0, lengthBytes: source.length };
+      return readSigmf(beside[1], beside[0], data, hints);
+    }
+    case 'sigmf-archive':
+      return readSigmfArchive(source, file, hints);
+    case 'touchstone':
+      return readTouchstone(wholeBytes(source, file, format), file);
+    case 'spreadsheet':
+      return readSpreadsheet(wholeBytes(source, file, format), file, hints, (text, name, own) =>
+        readText(text, name, new Map(), own),
+      );
+    case 'sweep-rows':
+      return readSweepRows(wholeBytes(source, file, format), file, hints);
+    case 'text':
+      return readText(wholeBytes(source, file, format), file, companions, hints);
   }
 }
 
-/** The first column of the input tables, and what the table is: dropped here by mistake they would look like numbers. */
-const TABLES: readonly (readonly [RegExp, string])[] = [
-  [/^\W*designator\W/i, 'a list of sources'],
-  [/^\W*name\W+low_hz\W/i, 'a list of bands'],
-  [/^\W*file\W+(?:role|point|state|mode|sources_on)\W/i, 'a table of conditions'],
-];
-
-function refuseTable(bytes: Uint8Array, file: string): void {
-  const begin = decode(bytes, 0, Math.min(bytes.length, 200), 'Latin-1');
-  for (const [pattern, what] of TABLES)
-    if (pattern.test(begin))
-      throw new InputError({
-        file,
-        place: 'line 1',
-        found: what,
-        expected: 'a spectrum as a text table of frequency and level',
-        wayOut: 'Import it as what it is; here open captures only.',
-      });
-}
-
-/** The axis in `stem.x`, one frequency a line, and the level unit a header file `stem.hdr` states. */
-function filesBeside(file: string, companions: Companions): Beside | null {
-  const stem = file.replace(/\.[^.]*$/, '').toLowerCase();
-  const beside = (ending: string): [string, Uint8Array] | null => {
-    for (const entry of companions)
-      if (entry[0] !== file && entry[0].toLowerCase() === `${stem}${ending}`) return entry;
-    return null;
-  };
-  const axis = beside('.x');
-  if (axis === null) return null;
-  const text = textBytes(axis[1], axis[0]);
-  const score = detectDialect(text.bytes, sampleLines(text.bytes));
-  if (score === null) return null;
-  const [table] = findTables(text.bytes, score.dialect, axis[0]).tables;
-  if (table === undefined || table.columns.length !== 1) return null;
-  checkFrequencies(table.columns[0]!, table.firstLine, axis[0]);
-  return { axis: { file: axis[0], frequencyHz: table.columns[0]! }, unit: unitIn(beside('.hdr')) };
-}
-
-function checkFrequencies(frequencyHz: Float64Array, firstLine: number, file: string): void {
-  const bad = frequencyHz.findIndex((f, i) => !Number.isFinite(f) || (i > 0 && !(f > frequencyHz[i - 1]!)));
-  if (bad >= 0)
+function wholeBytes(source: ByteSource, file: string, format: keyof typeof FORMAT_NAMES): Uint8Array {
+  if (source.length > MOST_WHOLE_BYTES)
     throw new InputError({
       file,
-      place: `line ${firstLine + bad + 1}`,
-      found: `${frequencyHz[bad]!} after ${frequencyHz[bad - 1] ?? 'nothing'}`,
-      expected: 'frequencies that rise throughout',
-      wayOut: 'Check that this is the file of frequencies that belongs to the levels.',
+      place: 'the whole file',
+      found: `${FORMAT_NAMES[format].words} of ${source.length} bytes`,
+      expected: `at most ${MOST_WHOLE_BYTES}`,
+      wayOut: 'Split the file.',
     });
+  return source.read(0, source.length);
 }
 
-/** A level unit in a header file of fixed-width keys: a key that names a unit, and a quoted or bare word behind it. */
-function unitIn(header: [string, Uint8Array] | null): LevelUnit | null {
-  if (header === null) return null;
-  const words = textBytes(header[1], header[0]);
-  const text = decode(words.bytes, 0, Math.min(words.bytes.length, 1 << 18), words.encoding);
-  for (const [, unit] of text.matchAll(
-    /(?:engUnit|yUnit|y[ _]unit|level[ _]unit)[^\s"]*[ \t]{1,80}"?([^"\s]{1,20})"?/gi,
-  )) {
-    const parsed = parseLevelUnit(unit!);
-    if (parsed !== null) return parsed;
-  }
+/** The companion with this ending, whatever the case of its letters. */
+function besideAs(
+  file: string,
+  companions: Companions,
+  ending: string,
+): [string, Uint8Array | { readonly length: number }] | null {
+  const wanted = `${file.replace(/\.[^./\\]*$/, '')}${ending}`.toLowerCase();
+  for (const entry of companions) if (entry[0].toLowerCase() === wanted) return entry;
   return null;
+}
+
+function noMetadata(file: string): InputError {
+  return new InputError({
+    file,
+    place: 'beside the file',
+    found: 'no metadata for these samples',
+    expected: `“${file.replace(/\.[^.]*$/, '')}.sigmf-meta”`,
+    wayOut: 'Put the metadata file beside the samples under the same name, or open both together.',
+  });
 }

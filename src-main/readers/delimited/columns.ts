@@ -22,6 +22,8 @@ export interface ColumnHeader {
   /** `other` is a column that is no spectrum: a phase, a limit, a margin. */
   readonly role: 'frequency' | 'time' | 'index' | 'level' | 'other' | 'unknown';
   readonly frequencyFactor: number | null;
+  /** Seconds a number of a time column stands for; null where nobody says, or for other columns. */
+  readonly timeFactor: number | null;
   readonly levelUnit: LevelUnit | null;
   /** True where the unit is only hinted at by a name such as Va. */
   readonly unitFromName: boolean;
@@ -36,6 +38,8 @@ const TIME_NAME = /^(?:time|zeit|t|times|seconds?|sec|timestamp)(?:$|[ _])|"zeit
 const INDEX_NAME = /^(?:index|idx|no\.?|nr\.?|#|point|points?|sample|sequence|n|bin|row|i|line|lfd\.? nr\.?)$/i;
 const LEVEL_NAME =
   /level|pegel|ampl|magn|power|psd|spectr|\bdb|trace|volt|spannung|reading|messwert|peak|average|max ?hold/i;
+/** Names of an oscilloscope's or a recorder's channels. */
+const CHANNEL_NAME = /^(?:ch|chan|channel|kanal)[ _.-]?[a-z0-9]{1,3}$/i;
 const OTHER_NAME =
   /phase|\blimit|grenzwert|margin|abstand|\bangle|azimut|height|polari[sz]|correction|transducer|\bfactor|antenna|cable loss|temperature|uncertainty|std|deviation|\bdate\b|azimuth|\bwidth\b/i;
 const OTHER_UNIT = /^(?:deg|degrees|°|rad|%|m|cm|Ω|ohm|ppm|k|°c)$/i;
@@ -88,7 +92,7 @@ function headerCells(text: string, columns: number, dialect: Dialect, nearest: b
   if (columns === 1) return speaking || LEVEL_NAME.test(plain) ? cells : null;
   if (speaking) return cells;
   const full = cells.length === columns;
-  return full && (nearest || cells.filter((cell) => LEVEL_NAME.test(cell)).length > 0) ? cells : null;
+  return full && (nearest || cells.some((cell) => LEVEL_NAME.test(cell) || CHANNEL_NAME.test(cell))) ? cells : null;
 }
 
 /** A header may part its names otherwise than the rows part their numbers: the way that gives one name a column is taken. */
@@ -158,6 +162,7 @@ function readColumn(cells: readonly string[]): ColumnHeader {
     written,
     role: role === 'unknown' && hinted !== null ? 'level' : role,
     frequencyFactor: role === 'frequency' ? frequency : null,
+    timeFactor: role === 'time' ? timeFactor(unitText ?? name) : null,
     levelUnit: role === 'level' || role === 'unknown' ? (level ?? nameIsUnit ?? hinted) : null,
     unitFromName: hinted !== null,
     unreadUnit: unitText === null && unreadUnit !== null && /^d ?b|hz$/i.test(unreadUnit) ? unreadUnit : null,

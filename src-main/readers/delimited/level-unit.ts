@@ -99,7 +99,7 @@ function looksLinear(level: Float64Array): boolean {
 }
 
 /** No unit stated: below zero or within what decibels can be → decibels; tiny, huge or over decades → linear. */
-function unknownUnit(level: Float64Array, name: string, warnings: readonly string[]): DecidedUnit {
+export function unknownUnit(level: Float64Array, name: string, warnings: readonly string[]): DecidedUnit {
   let low = Infinity;
   let high = -Infinity;
   for (let i = 0; i < level.length; i++) {

@@ -1,6 +1,7 @@
 import type { ReadCapture } from '../../model/capture.ts';
 import { InputError } from '../../model/input-problem.ts';
 import type { LevelUnit } from '../../model/level-unit.ts';
+import { NO_HINTS, type ReadingHints } from '../../model/reading-hints.ts';
 import type { Trace } from '../../model/trace.ts';
 import { chooseAxis, type CompanionAxis } from './axis.ts';
 import { tracesOfBlock, withoutEmptyColumns } from './block-traces.ts';
@@ -11,10 +12,12 @@ import { checkBlockHeader, withoutCutOffRow } from './cut-off.ts';
 import { findHeader, readHeader, type ColumnHeader } from './columns.ts';
 import type { FoundTables, TextLine } from './find-tables.ts';
 import { describeLayout } from './layout-words.ts';
-import { readPreamble } from './preamble.ts';
-import { noTable, refuseDamagedRow, refuseOddRows, refuseTimeRecord, refuseTwoKindsOfComma } from './refusals.ts';
+import { readPreamble, type Preamble } from './preamble.ts';
+import { noTable, refuseDamagedRow, refuseOddRows, refuseTwoKindsOfComma } from './refusals.ts';
 import { readStatements } from './statements.ts';
 import { decode, textBytes } from './text.ts';
+import { readTimeTable, timeRecordWords } from './time-table.ts';
+import { asStated, withoutHeaderLines } from './corrections.ts';
 import { understand, type Understood } from './understand.ts';
 
 /** Files beside a capture whose own has levels alone: the frequencies, and what a header file says of the unit. */
@@ -35,10 +38,15 @@ export interface Beside {
  * @param beside frequencies from another file, for levels that have none
  * @throws InputError for anything that is no spectrum, with the line where that shows
  */
-export function readDelimited(input: Uint8Array, file: string, beside: Beside | null = null): ReadCapture {
-  const understood = understand(textBytes(input, file), file);
+export function readDelimited(
+  input: Uint8Array,
+  file: string,
+  beside: Beside | null = null,
+  hints: ReadingHints = NO_HINTS,
+): ReadCapture {
+  const understood = understand(textBytes(input, file), file, hints);
   try {
-    return readTables(understood, input.length, file, beside);
+    return readTables(understood, input.length, file, beside, hints);
   } catch (error) {
     // a text written upright has other lines than the file
     if (!understood.upright || !(error instanceof InputError)) throw error;
@@ -51,8 +59,9 @@ function readTables(
   fileLength: number,
   file: string,
   beside: Beside | null,
+  hints: ReadingHints,
 ): ReadCapture {
-  const { found, warnings: cut } = withoutCutOffRow(text.bytes, all);
+  const { found, warnings: cut } = withoutCutOffRow(text.bytes, withoutHeaderLines(all, hints));
   const warnings: string[] = [...before, ...cut];
   if (text.nulBytes > 0) warnings.push(`${text.nulBytes} NUL bytes were passed over.`);
 
@@ -86,18 +95,35 @@ function readTables(
   const joined = joinBlocks([first, ...sweeps.slice(1)], says);
   warnings.push(...passedOverWords(passedOver, sweeps, found));
 
-  const header = withUnits(readHeader(top.rows, columns), units);
+  const header = asStated(withUnits(readHeader(top.rows, columns), units), hints);
   refuseTwoKindsOfComma(first.table, header.filter(({ name }) => name !== '').length, dialect, file);
-  const commonPreamble = readPreamble(common, [], [...top.rest, ...below]);
-  refuseTimeRecord(header, first.above.slice(-4), commonPreamble.saysSampleRate, first.table, file);
+  const commonPreamble = preambleAsStated(readPreamble(common, [], [...top.rest, ...below]), hints);
+  const nearest = first.above.slice(-4);
+  const tables = joined.map(({ table }) => table);
+  const layout = describeLayout(dialect, text, tables, header, beside?.axis.file ?? null, rewritten);
+  const time =
+    hints.axisIs === 'frequency'
+      ? null
+      : hints.axisIs === 'time' || hints.sampleRateHz !== undefined
+        ? 'samples against time, as you state'
+        : timeRecordWords(header, nearest, commonPreamble.saysSampleRate);
+  if (time !== null) {
+    const { settings } = commonPreamble.settingsFor(0, 1, '');
+    if (joined.length > 1) warnings.push(`Only the first of ${joined.length} tables was read as a time record.`);
+    const context = { file, header, nearest, statements: common, takenAt: settings.takenAt, hints };
+    return readTimeTable(joined[0]!.table, time, context, layout, warnings);
+  }
 
   const traces: Trace[] = [];
   for (const [b, block] of joined.entries()) {
     const isFirst = b === 0;
     const own = isFirst ? { rows: top.rows, rest: [] } : findHeader(block.above, columns, dialect);
-    const ownHeader = own.rows.length === 0 || isFirst ? header : withUnits(readHeader(own.rows, columns), units);
+    const ownHeader =
+      own.rows.length === 0 || isFirst ? header : asStated(withUnits(readHeader(own.rows, columns), units), hints);
     const ownLines = isFirst ? top.rest : own.rest;
-    const preamble = isFirst ? commonPreamble : readPreamble(common, readStatements(own.rest, dialect), ownLines);
+    const preamble = isFirst
+      ? commonPreamble
+      : preambleAsStated(readPreamble(common, readStatements(own.rest, dialect), ownLines), hints);
     warnings.push(...preamble.warnings);
     const axisColumn = chooseAxis(withoutEmptyColumns(block.table.columns), ownHeader, preamble, beside !== null);
     const pieces = axisColumn === null ? [block.table] : splitSweeps(block.table, axisColumn);
@@ -122,17 +148,15 @@ function readTables(
     }
   }
   return {
-    layout: describeLayout(
-      dialect,
-      text,
-      joined.map(({ table }) => table),
-      header,
-      beside?.axis.file ?? null,
-      rewritten,
-    ),
+    layout,
     traces,
     warnings: [...new Set(warnings)],
   };
+}
+
+/** A preamble with the axis that the user states. */
+function preambleAsStated(preamble: Preamble, { startHz, stepHz }: ReadingHints): Preamble {
+  return startHz === undefined || stepHz === undefined ? preamble : { ...preamble, startHz, stepHz, stopHz: null };
 }
 
 function firstLine(found: FoundTables, lineOf: (line: TextLine) => Line): Line | null {

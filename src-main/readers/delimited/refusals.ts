@@ -1,6 +1,5 @@
 import { InputError } from '../../model/input-problem.ts';
 import type { Line } from './cells.ts';
-import type { ColumnHeader } from './columns.ts';
 import type { FoundTables, NumberTable } from './find-tables.ts';
 import type { Dialect } from './rows.ts';
 
@@ -14,34 +13,6 @@ export function noTable(firstText: Line | null, file: string): InputError {
     expected: 'at least two rows of numbers: a frequency and a level, separated by comma, semicolon, tab or blanks',
     wayOut: 'Export the trace data (not a picture or a set-up file) as text.',
   });
-}
-
-/** A time record is no spectrum, whatever its title says: its unit row, its first column or its sampling statement show it. */
-export function refuseTimeRecord(
-  header: readonly ColumnHeader[],
-  nearest: readonly Line[],
-  saysSampleRate: boolean,
-  table: NumberTable,
-  file: string,
-): void {
-  const frequency = header.some((column) => column.role === 'frequency');
-  const time = header.find((column) => column.role === 'time');
-  const sequence = nearest.some(({ text }) => /(?:^|[,;\t"])\s*(?:increment|sequence)\s*(?:$|[,;\t"])/i.test(text));
-  const found = sequence
-    ? 'a time record (a sequence of samples with an increment)'
-    : time !== undefined && !frequency
-      ? `a time record (column “${time.name === '' ? 'without a name' : time.name}” is in seconds or a part of them)`
-      : saysSampleRate && !frequency
-        ? 'a time record (its preamble states a sampling rate or a time scale, and no column is a frequency)'
-        : null;
-  if (found !== null)
-    throw new InputError({
-      file,
-      place: `line ${table.firstLine + 1}`,
-      found,
-      expected: 'a spectrum: level against frequency',
-      wayOut: 'This version makes no spectra of time records: let the instrument make the spectrum and export that.',
-    });
 }
 
 /**

@@ -2,7 +2,9 @@ import type { LevelUnit } from '../../model/level-unit.ts';
 import { chosenDialect } from './commas.ts';
 import { detectDialect, findTables, sampleLines, type DialectScore, type FoundTables } from './find-tables.ts';
 import { writePlainCells } from './plain-cells.ts';
+import { withoutSideStatements } from './side-statements.ts';
 import type { Dialect } from './rows.ts';
+import type { ReadingHints } from '../../model/reading-hints.ts';
 import { allLines, type TextBytes } from './text.ts';
 import { writeUpright } from './wide-rows.ts';
 
@@ -30,8 +32,19 @@ const LARGEST_UPRIGHT = 1 << 27;
  *
  * @throws InputError where commas or units can be read in two ways
  */
-export function understand(text: TextBytes, file: string): Understood {
+export function understand(text: TextBytes, file: string, hints: ReadingHints): Understood {
   const lines = sampleLines(text.bytes);
+  const stated = statedDialect(hints);
+  if (stated !== null)
+    return {
+      text,
+      dialect: stated,
+      found: findTables(text.bytes, stated, file),
+      units: [],
+      rewritten: 'separator and decimal mark as you state',
+      upright: false,
+      warnings: [],
+    };
   const score = detectDialect(text.bytes, lines);
   const asItStands = { units: [], rewritten: null, upright: false, warnings: [] };
 
@@ -49,6 +62,19 @@ export function understand(text: TextBytes, file: string): Understood {
         rewritten: 'one trace a line',
       };
     }
+  }
+  const side = score === null || score.columns < 3 ? null : withoutSideStatements(text, markOf(score.dialect));
+  if (side !== null) {
+    const found = findTables(side.bytes, side.dialect, file);
+    const apart = { ...text, bytes: side.bytes, encoding: 'UTF-8' as const };
+    return {
+      ...asItStands,
+      text: apart,
+      dialect: side.dialect,
+      found,
+      upright: true,
+      rewritten: 'settings beside the first rows',
+    };
   }
   const rowLike = lines.filter(({ start, end }) => startsLikeRow(text.bytes, start, end)).length;
   if (score === null || score.rows < 2 || (score.columns === 1 ? rowLike > 0 : score.rows < 0.5 * rowLike)) {
@@ -70,6 +96,17 @@ export function understand(text: TextBytes, file: string): Understood {
   }
   const dialect = chosenDialect(text.bytes, lines, score?.dialect ?? { delimiter: 44, decimalComma: false }, file);
   return { ...asItStands, text, dialect, found: findTables(text.bytes, dialect, file) };
+}
+
+/** The dialect the user states; the other half of it by common use. Null where nothing is stated. */
+function statedDialect({ separator, decimalMark }: ReadingHints): Dialect | null {
+  if (separator === undefined && decimalMark === undefined) return null;
+  const decimalComma = decimalMark === ',';
+  return { delimiter: (separator ?? (decimalComma ? ';' : ',')).charCodeAt(0), decimalComma };
+}
+
+function markOf({ delimiter }: Dialect): ',' | ';' | '\t' {
+  return delimiter === 9 ? '\t' : delimiter === 59 ? ';' : ',';
 }
 
 function mayLieOnItsSide(score: DialectScore | null): boolean {

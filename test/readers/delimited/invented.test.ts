@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { InputError } from '../../../src-main/model/input-problem.ts';
+import { readSamples } from '../../../src-main/model/read-samples.ts';
 import { readCapture } from '../../../src-main/readers/read-capture.ts';
-import { INVENTED, REFUSED } from './invented.ts';
+import { INVENTED, REFUSED, TIME_RECORDS } from './invented.ts';
 
 const bytesOf = (text: string | Uint8Array): Uint8Array =>
   typeof text === 'string' ? new TextEncoder().encode(text) : text;
@@ -50,5 +51,44 @@ describe('readCapture(bytes, file) refuses', () => {
     if (place !== undefined) expect(problem?.place).toMatch(place);
     expect(problem?.file).toBe('bench.csv');
     expect(problem?.wayOut).not.toBe('');
+  });
+});
+
+describe('readCapture(bytes, file) makes a recording of', () => {
+  test.each(TIME_RECORDS.map((file) => [file.name, file] as const))('%s', (_, { text, rateHz, samples, channels }) => {
+    const capture = readCapture(bytesOf(text), 'scope.csv');
+    expect(capture.traces).toEqual([]);
+    const [recording] = capture.recordings!;
+    expect(recording!.sampleRateHz).toBeCloseTo(rateHz, 6);
+    expect(recording!.sampleCount).toBe(samples);
+    expect(recording!.channels.map(({ name, unit }) => `${name} ${unit}`)).toEqual(channels);
+  });
+
+  test('millivolts are volts through the scale of the channel', () => {
+    const mv = TIME_RECORDS.find(({ channels }) => channels[0] === 'Voltage V')!;
+    const [recording] = readCapture(bytesOf(mv.text), 'scope.csv').recordings!;
+    expect(readSamples(recording!, null, 0, 0, 3).real[1]).toBeCloseTo(0.1e-3, 12);
+  });
+
+  test('times that are not even, and says by how much', () => {
+    const text =
+      'Time (s),A (V)\n' + Array.from({ length: 30 }, (_, i) => `${(i + (i % 2) * 0.2).toFixed(6)},1`).join('\n');
+    const capture = readCapture(bytesOf(text), 'scope.csv');
+    expect(capture.warnings.join()).toMatch(/not evenly sampled/);
+    expect(capture.recordings![0]!.unevenness).toBeGreaterThan(0.19);
+  });
+
+  test('rounded times without a word: the mean step is what counts', () => {
+    const text = 'Time (s),A (V)\n' + Array.from({ length: 300 }, (_, i) => `${(i / 3).toFixed(1)},1`).join('\n');
+    const capture = readCapture(bytesOf(text), 'scope.csv');
+    expect(capture.warnings.join()).not.toMatch(/not evenly/);
+    expect(capture.recordings![0]!.sampleRateHz).toBeCloseTo(3, 2);
+  });
+
+  test('samples with a gap in them, and says what stands there', () => {
+    const text = 'Time (s),A (V)\n0,1\n1,2\n2,nan\n3,4\n4,5\n5,6\n6,7\n';
+    const capture = readCapture(bytesOf(text), 'scope.csv');
+    expect(capture.warnings.join()).toMatch(/1 sample\(s\) have no value/);
+    expect([...readSamples(capture.recordings![0]!, null, 0, 1, 3).real]).toEqual([2, 2, 4]);
   });
 });

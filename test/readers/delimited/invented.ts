@@ -504,26 +504,6 @@ export const REFUSED: readonly { name: string; text: string; place?: RegExp; fou
     found: /dBµV.*dBm/,
   },
   {
-    name: 'a time column beside a channel with a number',
-    text: `Time;CH1\n${rows((i) => `${comma(i * 0.5, 1)};${comma(i % 3, 1)}`)}`,
-    found: /time record/,
-  },
-  {
-    name: 'time and volts without units',
-    text: `Time,Voltage\n${rows((i) => `${i * 0.5},${i % 3}`)}`,
-    found: /time record/,
-  },
-  {
-    name: 'seconds in the first column, spelled out',
-    text: `Seconds;Channel 1\n${rows((i) => `${i},${i % 3}`).replaceAll(',', ';')}`,
-    found: /time record/,
-  },
-  {
-    name: 'a sampling rate in the preamble, one channel',
-    text: `Sample Rate,1000000\nFormat,raw\n${rows((i) => `${i},${(i % 3) / 10}`)}`,
-    found: /time record/,
-  },
-  {
     name: 'an axis that begins below zero and has no name',
     text: rows((i) => `${-1e-3 + i * 1e-4},${i % 5}`),
     found: /below zero/,
@@ -553,5 +533,81 @@ export const REFUSED: readonly { name: string; text: string; place?: RegExp; fou
     name: 'a list of bands dropped as a capture',
     text: 'name,low_hz,high_hz\nHF,3000000,30000000\nVHF,30000000,300000000\n',
     found: /list of bands/,
+  },
+];
+
+/** Texts that are time records: rate in samples a second, samples, and the channels with their units. */
+export const TIME_RECORDS: readonly {
+  name: string;
+  text: string;
+  rateHz: number;
+  samples: number;
+  channels: string[];
+}[] = [
+  {
+    name: 'a time column beside a channel with a number',
+    text: `Time;CH1\n${rows((i) => `${comma(i * 0.5, 1)};${comma(i % 3, 1)}`)}`,
+    rateHz: 2,
+    samples: 25,
+    channels: ['CH1 unknown'],
+  },
+  {
+    name: 'time and volts without units',
+    text: `Time,Voltage\n${rows((i) => `${i * 0.5},${i % 3}`)}`,
+    rateHz: 2,
+    samples: 25,
+    channels: ['Voltage unknown'],
+  },
+  {
+    name: 'seconds in the first column, spelled out',
+    text: `Seconds;Channel 1\n${rows((i) => `${i},${i % 3}`).replaceAll(',', ';')}`,
+    rateHz: 1,
+    samples: 25,
+    channels: ['Channel 1 unknown'],
+  },
+  {
+    name: 'a sampling rate in the preamble, one channel behind a row number',
+    text: `Sample Rate,1000000\n${rows((i) => `${i},${(i % 3) / 10}`)}`,
+    rateHz: 1_000_000,
+    samples: 25,
+    channels: ['column 2 unknown'],
+  },
+  {
+    name: 'a sampling rate with a unit, one column alone',
+    text: `Sample Rate: 2.5 MS/s\nVoltage (mV)\n${rows((i) => `${(i % 7) / 10}`)}`,
+    rateHz: 2_500_000,
+    samples: 25,
+    channels: ['Voltage V'],
+  },
+  {
+    name: 'a sample interval in the preamble',
+    text: `Sample Interval (us);4\nA (V);B (V)\n${rows((i) => `${(i % 7) / 10};${(i % 3) / 10}`)}`,
+    rateHz: 250_000,
+    samples: 25,
+    channels: ['A V', 'B V'],
+  },
+  {
+    name: 'start and increment in the header',
+    text: `X,CH3,Start,Increment\nSequence,Volt,-1e-3,2e-6\n${rows((i) => `${i},${(i % 7) / 10}`)}`,
+    rateHz: 500_000,
+    samples: 25,
+    channels: ['CH3 V'],
+  },
+  {
+    name: 'a title that says frequency over milliseconds',
+    text: `Frequency,Probe\n(ms),(V)\n${rows((i) => `${i},${i % 2}`)}`,
+    rateHz: 1000,
+    samples: 25,
+    channels: ['Probe V'],
+  },
+  {
+    name: 'settings in the left columns of the first rows',
+    text: rows(
+      (i) =>
+        `${['Source,CH2', 'Vertical Units,V', 'Horizontal Units,s'][i] ?? ','},,${(i * 1e-6).toFixed(6)},${(i % 4) / 8}`,
+    ),
+    rateHz: 1_000_000,
+    samples: 25,
+    channels: ['CH2 V'],
   },
 ];

@@ -211,12 +211,6 @@ describe('readCapture(bytes, file): bad input', () => {
       bytes('Frequency (Hz),dBm\n1000,-80\n2000,-81\n1500,-82\n3000,-80\n'),
       /1500 Hz after 2000/,
     ],
-    ['a time record', bytes('Time (s),Voltage (V)\n' + rows(30, (i) => `${i * 1e-6},${i % 2}`)), /time record/],
-    [
-      'a title that says frequency over milliseconds',
-      bytes('Frequency,A\n(ms),(V)\n' + rows(30, (i) => `${i},${i % 2}`)),
-      /time record/,
-    ],
     ['a gap in the frequencies', bytes('Frequency (Hz),dBm\n1000,-80\n,-81\n3000,-80\n4000,-80\n'), /no frequency/],
   ])('%s is refused with file, place, found, expected and way out', (_, input, found) => {
     const problem = problemOf(input);

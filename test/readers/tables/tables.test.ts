@@ -288,6 +288,19 @@ describe('parseConditionTable(text, file)', () => {
     ]);
   });
 
+  test('says where a load sat and what kind an attenuator was', () => {
+    const table =
+      'file,role,terminated_at,attenuator\na,terminated,Analyzer,\nb,terminated,probe end,\nc,attenuated,,pad\nd,,,\n';
+    const rows = parseConditionTable(table, 'c.csv');
+    expect(rows.map((row) => [row.terminatedAt ?? null, row.attenuator ?? null])).toEqual([
+      ['analyser', null],
+      ['probe', null],
+      [null, 'external'],
+      [null, null],
+    ]);
+    expect(parseConditionTable(writeConditionTable(rows), 'c.csv')).toEqual(rows);
+  });
+
   test('tells said-to-be-none from not said', () => {
     const [row] = parseConditionTable('file,sources_on,sources_off\na.csv,A B,\n', 'c.csv');
     expect(row).toMatchObject({ role: 'item', sourcesOn: ['A', 'B'], sourcesOff: null, averages: null });
