@@ -1,0 +1,17 @@
+/**
+ * A seeded generator: the same seed gives the same numbers on every machine.
+ *
+ * mulberry32 (T. Ettinger 2017, public domain): 32 bits of state, period about 2³²; good enough to draw frequencies, not for secrets.
+ *
+ * @returns a function that gives the next number, 0 ≤ x < 1
+ */
+export function seededRandom(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let t = state;
+    t = Math.imul(t ^ (t >>> 15), t | 1);
+    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}

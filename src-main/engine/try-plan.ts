@@ -1,0 +1,62 @@
+import type { Band } from '../model/band.ts';
+import type { Plan, PlanRisks, PlanSettings, SourceSetting } from '../model/plan.ts';
+import type { Source } from '../model/source.ts';
+import { plannedBeats } from './planning/beats.ts';
+import { channelGrid, type ChannelGrid } from './planning/channel-grid.ts';
+import { checkPlanInput, type PlanInputNames } from './planning/check-plan-input.ts';
+import { describePlan, ownersOf } from './planning/describe-plan.ts';
+import { inStepPairs } from './planning/in-step.ts';
+import { lostLocks } from './planning/lost-locks.ts';
+import { PlanProblem, type Assignment } from './planning/plan-problem.ts';
+import { planRobustness } from './planning/robustness.ts';
+import { assignmentOf } from './planning/settings-to-choices.ts';
+
+export interface TryPlanInput {
+  readonly sources: readonly Source[];
+  readonly bands: readonly Band[];
+  readonly settings: PlanSettings;
+  /** What is set otherwise than the register has it. */
+  readonly chosen: readonly SourceSetting[];
+  readonly names?: PlanInputNames;
+}
+
+/** One set of settings worked out: what it costs, and how many sources take each channel of each band. */
+export interface TriedPlan {
+  readonly plan: Plan;
+  readonly owners: readonly { readonly band: string; readonly channels: Uint16Array }[];
+}
+
+/** What if: the cost of settings made by hand. Milliseconds, no search. @throws InputError */
+export function tryPlan(input: TryPlanInput): TriedPlan {
+  const { problem, assignment, grid } = opened(input);
+  const owners = ownersOf(grid, problem.options(assignment));
+  return {
+    plan: describePlan(problem, assignment),
+    owners: grid.bands.map(({ band, firstBit, channels }) => ({
+      band: band.name,
+      channels: owners.slice(firstBit, firstBit + channels),
+    })),
+  };
+}
+
+/** Beats, lines in step, lost locks and the Monte Carlo of settings. @throws InputError */
+export function planRisks(input: TryPlanInput): PlanRisks {
+  const { problem, assignment } = opened(input);
+  return {
+    beats: plannedBeats(problem, assignment),
+    inStep: inStepPairs(problem, assignment),
+    lostLocks: lostLocks(problem, assignment),
+    robustness: planRobustness(problem, assignment),
+  };
+}
+
+function opened({ sources, bands, settings, chosen, names }: TryPlanInput): {
+  problem: PlanProblem;
+  assignment: Assignment;
+  grid: ChannelGrid;
+} {
+  checkPlanInput(sources, bands, names ?? { sources: 'the source register', bands: 'the bands' });
+  const grid = channelGrid(bands);
+  const problem = new PlanProblem(sources, grid, settings);
+  return { problem, assignment: assignmentOf(problem, chosen), grid };
+}
