@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import type { PlanSettings } from '../model/plan.ts';
 import { WrongCall } from './terminal.ts';
 
 export interface Tables {
@@ -25,7 +26,29 @@ export type Call =
       /** Several files of a side are the same thing set up anew, not sweeps of one set-up. */
       readonly reRigged: boolean;
       readonly tables: Tables;
-    } & Shown);
+    } & Shown)
+  | {
+      readonly command: 'plan';
+      readonly tables: Tables;
+      readonly json: boolean;
+      /** Only what the call states. */
+      readonly settings: Partial<Pick<PlanSettings, 'seed' | 'leakageHz' | 'temperatureSpanK'>>;
+    }
+  | {
+      readonly command: 'packet';
+      readonly register: string;
+      readonly out: string;
+      /** File of an Ed25519 private key (PEM); null: not signed. */
+      readonly key: string | null;
+      readonly json: boolean;
+    }
+  | {
+      readonly command: 'verify';
+      readonly packet: string;
+      /** File of the key that must have signed (PEM); null: any, or none. */
+      readonly publicKey: string | null;
+      readonly json: boolean;
+    };
 
 const OPTIONS = {
   json: { type: 'boolean' },
@@ -39,17 +62,26 @@ const OPTIONS = {
   before: { type: 'string', multiple: true },
   after: { type: 'string', multiple: true },
   're-rigged': { type: 'boolean' },
+  seed: { type: 'string', multiple: true },
+  'leakage-hz': { type: 'string', multiple: true },
+  'temperature-span-k': { type: 'string', multiple: true },
+  out: { type: 'string', multiple: true },
+  key: { type: 'string', multiple: true },
+  'public-key': { type: 'string', multiple: true },
 } as const;
 
 type OptionName = keyof typeof OPTIONS;
 
 const TABLE_OPTIONS: readonly OptionName[] = ['sources', 'conditions', 'bands', 'register', 'trace'];
-const ALLOWED: Readonly<Record<'read' | 'triage' | 'compare', readonly OptionName[]>> = {
+const ALLOWED: Readonly<Record<'read' | 'triage' | 'compare' | 'plan' | 'packet' | 'verify', readonly OptionName[]>> = {
   read: ['json'],
   triage: ['json', ...TABLE_OPTIONS],
   compare: ['json', ...TABLE_OPTIONS, 'before', 'after', 're-rigged'],
+  plan: ['json', 'sources', 'bands', 'seed', 'leakage-hz', 'temperature-span-k'],
+  packet: ['json', 'register', 'out', 'key'],
+  verify: ['json', 'public-key'],
 };
-const LATER = ['plan', 'packet', 'verify'];
+const COMMANDS = 'read, triage, compare, plan, packet or verify';
 
 /**
  * A command line (without node and script) as a call.
@@ -62,16 +94,14 @@ export function parseCall(words: readonly string[]): Call {
   if (values.version === true) return { command: 'version' };
 
   const [command, ...positionals] = tokens.filter((token) => token.kind === 'positional').map((token) => token.value);
-  if (command === undefined) throw new WrongCall('no command given; expected read, triage or compare');
-  if (LATER.includes(command))
-    throw new WrongCall(`"${command}" is not in this version yet; expected read, triage or compare`);
-  if (command !== 'read' && command !== 'triage' && command !== 'compare') {
-    throw new WrongCall(`unknown command "${command}"; expected read, triage or compare`);
-  }
+  if (command === undefined) throw new WrongCall(`no command given; expected ${COMMANDS}`);
+  if (!isCommand(command)) throw new WrongCall(`unknown command "${command}"; expected ${COMMANDS}`);
   for (const name of Object.keys(values) as OptionName[]) {
     if (!ALLOWED[command].includes(name)) throw new WrongCall(`"${command}" takes no --${name}`);
   }
 
+  if (command === 'packet') return packetCall(positionals, values);
+  if (command === 'verify') return verifyCall(positionals, values);
   const shown = { json: values.json === true, trace: traceNumber(only(values, 'trace')) };
   const tables: Tables = {
     sources: only(values, 'sources'),
@@ -79,12 +109,73 @@ export function parseCall(words: readonly string[]): Call {
     bands: only(values, 'bands'),
     register: only(values, 'register'),
   };
+  if (command === 'plan') return planCall(positionals, values, tables);
   if (command === 'compare')
     return { command, ...sidesOf(tokens), reRigged: values['re-rigged'] === true, tables, ...shown };
   if (positionals.length === 0) throw new WrongCall(`"${command}" needs at least one capture file`);
   return command === 'read'
     ? { command, captures: positionals, json: shown.json }
     : { command, captures: positionals, tables, ...shown };
+}
+
+function isCommand(word: string): word is keyof typeof ALLOWED {
+  return Object.hasOwn(ALLOWED, word);
+}
+
+function packetCall(positionals: readonly string[], values: Parsed['values']): Extract<Call, { command: 'packet' }> {
+  if (positionals.length > 0) throw new WrongCall(`"packet" takes no file of its own, found "${positionals[0]}"`);
+  const [register, out] = [only(values, 'register'), only(values, 'out')];
+  if (register === null) throw new WrongCall('"packet" needs --register FILE');
+  if (out === null) throw new WrongCall('"packet" needs --out FOLDER');
+  return { command: 'packet', register, out, key: only(values, 'key'), json: values.json === true };
+}
+
+function verifyCall(positionals: readonly string[], values: Parsed['values']): Extract<Call, { command: 'verify' }> {
+  if (positionals.length !== 1)
+    throw new WrongCall(`"verify" needs the folder of one packet, found ${positionals.length} names`);
+  return {
+    command: 'verify',
+    packet: positionals[0]!,
+    publicKey: only(values, 'public-key'),
+    json: values.json === true,
+  };
+}
+
+function planCall(
+  positionals: readonly string[],
+  values: Parsed['values'],
+  tables: Tables,
+): Extract<Call, { command: 'plan' }> {
+  if (positionals.length > 0) throw new WrongCall(`"plan" takes no file of its own, found "${positionals[0]}"`);
+  for (const name of ['sources', 'bands'] as const)
+    if (tables[name] === null) throw new WrongCall(`"plan" needs --${name} FILE.csv`);
+  const seed = wholeOption(values, 'seed');
+  const leakageHz = numberOption(values, 'leakage-hz');
+  const temperatureSpanK = numberOption(values, 'temperature-span-k');
+  return {
+    command: 'plan',
+    tables,
+    json: values.json === true,
+    settings: {
+      ...(seed === null ? {} : { seed }),
+      ...(leakageHz === null ? {} : { leakageHz }),
+      ...(temperatureSpanK === null ? {} : { temperatureSpanK }),
+    },
+  };
+}
+
+function wholeOption(values: Parsed['values'], name: 'seed'): number | null {
+  const text = only(values, name);
+  if (text !== null && !/^\d{1,9}$/.test(text))
+    throw new WrongCall(`--${name} is "${text}"; expected a whole number from 0 to 999999999`);
+  return text === null ? null : Number(text);
+}
+
+function numberOption(values: Parsed['values'], name: 'leakage-hz' | 'temperature-span-k'): number | null {
+  const text = only(values, name);
+  if (text !== null && !/^(\d+\.?\d*|\.\d+)(e[+-]?\d{1,2})?$/i.test(text))
+    throw new WrongCall(`--${name} is "${text}"; expected a number from 0`);
+  return text === null ? null : Number(text);
 }
 
 function parsed(words: readonly string[]) {
@@ -103,7 +194,7 @@ type Parsed = ReturnType<typeof parsed>;
 /** The one value of an option; giving an option twice is a slip that must not pass silently. */
 function only(
   values: Parsed['values'],
-  name: 'sources' | 'conditions' | 'bands' | 'register' | 'trace',
+  name: Exclude<OptionName, 'json' | 'help' | 'version' | 'before' | 'after' | 're-rigged'>,
 ): string | null {
   const given = values[name] ?? [];
   if (given.length > 1) throw new WrongCall(`--${name} is given ${given.length} times; expected once`);

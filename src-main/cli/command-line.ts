@@ -38,5 +38,11 @@ async function run(call: Call, terminal: Terminal): Promise<ExitStatus> {
       return (await import('./triage-command.ts')).triageCommand(call, terminal);
     case 'compare':
       return (await import('./compare-command.ts')).compareCommand(call, terminal);
+    case 'plan':
+      return (await import('./plan-command.ts')).planCommand(call, terminal);
+    case 'packet':
+      return (await import('./packet-command.ts')).packetCommand(call, terminal);
+    case 'verify':
+      return (await import('./verify-command.ts')).verifyCommand(call, terminal);
   }
 }

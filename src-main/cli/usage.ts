@@ -5,6 +5,11 @@ export const USAGE = `spurledger: find, name and follow the spurs that a payload
       [--sources FILE.csv] [--conditions FILE.csv] [--bands FILE.csv] [--register FILE]
   spurledger compare --before FILE… --after FILE…      follow every spur from before to after
       [--sources FILE.csv] [--conditions FILE.csv] [--bands FILE.csv] [--register FILE]
+  spurledger plan --sources FILE.csv --bands FILE.csv  say what each source costs, and find better switching frequencies
+      [--seed N] [--leakage-hz N] [--temperature-span-k N]
+  spurledger packet --register FILE --out FOLDER [--key FILE]
+                                                       write the sign-off packet of the latest frozen revision
+  spurledger verify PACKET [--public-key FILE]         check every sum, compute every result again
 
   --json        one JSON document on standard output instead of a table
   --trace N     analyse the N-th trace of each file (1 is the first) instead of the first that is not blank
@@ -13,11 +18,15 @@ export const USAGE = `spurledger: find, name and follow the spurs that a payload
   --help        this text          --version     the version
 
   --re-rigged   the repeats of compare were each set up anew, so they tell how well the set-up repeats
+  --seed N      starts the random numbers of plan (default 1): the same seed gives the same plans
+  --leakage-hz  what lies so near beside a line is lost too (default 0)
+  --temperature-span-k  drift of plan counts over ± so many kelvin (default 40)
+
+  --out         folder of the packet; one that is there is never written into
+  --key         sign the packet with this Ed25519 private key (PEM); --public-key: verify that this key signed it
 
   Several files after --before or --after are repeats of one state. Tables and documents are written to standard
   output, progress and warnings to standard error.
-
-Not in this version yet: plan, packet, verify.
 
 Exit status: 0 done; 1 a fault of the program; 2 the call is wrong; 3 an input could not be read or was refused
 (the others are still done).

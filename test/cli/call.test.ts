@@ -63,6 +63,15 @@ test.each([
       trace: null,
     },
   ],
+  [
+    'plan --sources s.csv --bands b.csv --seed 7 --json',
+    {
+      command: 'plan',
+      tables: { ...noTables, sources: 's.csv', bands: 'b.csv' },
+      json: true,
+      settings: { seed: 7 },
+    },
+  ],
   ['--help', { command: 'help' }],
   ['triage --help', { command: 'help' }],
   ['help', { command: 'help' }],
@@ -74,7 +83,10 @@ test.each([
 test.each([
   ['', /no command/],
   ['look a.csv', /unknown command "look"/],
-  ['plan --sources s.csv --bands b.csv', /not in this version yet/],
+  ['plan --sources s.csv', /needs --bands/],
+  ['plan --sources s.csv --bands b.csv x.csv', /no file of its own/],
+  ['plan --sources s.csv --bands b.csv --seed one', /--seed is "one"/],
+  ['plan --sources s.csv --bands b.csv --leakage-hz -1', /leakage-hz/],
   ['packet --register r', /not in this version yet|takes no|Unknown option/],
   ['verify folder', /not in this version yet/],
   ['read', /at least one capture/],
