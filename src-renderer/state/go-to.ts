@@ -1,5 +1,6 @@
 import type { SourceEntry } from '../../src-main/api/contract.ts';
 import { frequency, frequencyUnit } from './format.ts';
+import type { Command } from './keys.svelte.ts';
 import type { SourceNames } from './source-names.ts';
 import type { SpurRow } from './spur-rows.ts';
 
@@ -7,6 +8,7 @@ export type Destination = { readonly label: string; readonly more: string } & (
   | { readonly kind: 'spur'; readonly row: SpurRow }
   | { readonly kind: 'source'; readonly designator: string }
   | { readonly kind: 'frequency'; readonly frequencyHz: number }
+  | { readonly kind: 'command'; readonly run: () => void }
 );
 
 const SCALE: Readonly<Record<string, number>> = { hz: 1, k: 1e3, khz: 1e3, m: 1e6, mhz: 1e6, g: 1e9, ghz: 1e9 };
@@ -28,6 +30,7 @@ export function destinations(
   sources: readonly SourceEntry[],
   names: SourceNames,
   whole: { readonly lowHz: number; readonly highHz: number },
+  commands: readonly Command[] = [],
 ): readonly Destination[] {
   const needle = text.trim().toLowerCase();
   if (needle === '') return [];
@@ -54,6 +57,13 @@ export function destinations(
   const hz = parseFrequency(text, frequencyUnit(whole.highHz).hz);
   if (hz !== null && hz >= whole.lowHz && hz <= whole.highHz) {
     found.push({ kind: 'frequency', frequencyHz: hz, label: frequency(hz, 1), more: 'frequency' });
+  }
+  // every word typed must begin a word of what the command does
+  const words = needle.split(/\s+/);
+  for (const { label, show, run } of commands) {
+    const its = label.toLowerCase().split(/[\s,]+/);
+    if (label !== '' && words.every((word) => its.some((part) => part.startsWith(word))))
+      found.push({ kind: 'command', run, label: label[0]!.toUpperCase() + label.slice(1), more: show.join(' ') });
   }
   for (const row of rows) {
     if (found.length >= 12) break;

@@ -47,4 +47,13 @@ describe('destinations', () => {
     expect(labels.length).toBeLessThanOrEqual(12);
     expect(new Set(labels).size).toBe(labels.length);
   });
+  test('what can be done is found by the beginnings of its words, and done', () => {
+    let done = '';
+    const command = (label: string) => ({ keys: [], show: ['X'], label, run: () => (done = label), group: 'Bench' });
+    const commands = [command('lay the capture before over it'), command('undo'), command('')];
+    const found = destinations('lay ov', [], [], new SourceNames([], []), { lowHz: 1e6, highHz: 2e7 }, commands);
+    expect(found.map(({ label, more }) => [label, more])).toEqual([['Lay the capture before over it', 'X']]);
+    if (found[0]?.kind === 'command') found[0].run();
+    expect(done).toBe('lay the capture before over it');
+  });
 });
