@@ -1,6 +1,7 @@
 import type { Database } from 'better-sqlite3';
 import type { Capture, CaptureSettings } from '../model/capture.ts';
 import type { Condition } from '../model/condition.ts';
+import type { InstrumentLine } from '../model/instrument-line.ts';
 import type { LevelUnit } from '../model/level-unit.ts';
 import type { Trace } from '../model/trace.ts';
 import { columnBytes, columnOf, type Blobs } from './blobs.ts';
@@ -19,6 +20,15 @@ export interface TraceHead {
   readonly stopHz: number;
   readonly unit: LevelUnit;
   readonly settings: CaptureSettings;
+  /** As in Trace. */
+  readonly instrument?: readonly InstrumentLine[];
+  readonly axis?: 'offset';
+}
+
+/** What a capture's levels are taken through when they are looked at; the levels kept stay those of the file. */
+export interface CaptureCalibration {
+  readonly chainId: number | null;
+  readonly transferId: number | null;
 }
 
 export interface StoredCapture {
@@ -33,6 +43,8 @@ export interface StoredCapture {
   readonly pointId: number | null;
   readonly condition: Condition;
   readonly addedAt: string;
+  /** Left out: none. */
+  readonly calibration?: CaptureCalibration;
 }
 
 type Body = Omit<StoredCapture, 'id' | 'sha256' | 'stateId' | 'pointId'>;
@@ -51,6 +63,7 @@ export interface Assignment {
   readonly pointId?: number | null | undefined;
   readonly condition?: Partial<Condition> | undefined;
   readonly traceIndex?: number | undefined;
+  readonly calibration?: CaptureCalibration | undefined;
 }
 
 /** Captures with their original bytes and their traces. */
@@ -146,9 +159,40 @@ export class CaptureStore {
       label: head.label,
       unit: head.unit,
       settings: head.settings,
+      ...(head.instrument === undefined ? {} : { instrument: head.instrument }),
+      ...(head.axis === undefined ? {} : { axis: head.axis }),
       frequencyHz: columnOf(this.blobs.get(row.frequency_sha256, what)),
       level: columnOf(this.blobs.get(row.level_sha256, what)),
     };
+  }
+
+  /** True where these bytes were ever taken in, also where the capture was removed since. */
+  wasTaken(sum: string): boolean {
+    return this.db.prepare('SELECT 1 FROM capture WHERE sha256 = ?').get(sum) !== undefined;
+  }
+
+  /** Adds a trace that was made of the capture's own bytes (another spectrum of a recording) and chooses it. @returns its index */
+  addTrace(id: number, trace: Trace): number {
+    return this.log.step(() => {
+      const old = this.get(id);
+      const index = old.traces.length;
+      // what an undone addition left behind is in the way, and so is what was found in it
+      for (const table of ['trace', 'result', 'spur'])
+        this.db.prepare(`DELETE FROM ${table} WHERE capture_id = ? AND trace_index >= ?`).run(id, index);
+      const body: Body = { ...bodyOf(old), traces: [...old.traces, headOf(trace)], traceIndex: index };
+      const columns = { sha256: old.sha256, state_id: old.stateId, point_id: old.pointId };
+      this.db
+        .prepare('INSERT INTO trace (capture_id, trace_index, frequency_sha256, level_sha256) VALUES (?, ?, ?, ?)')
+        .run(
+          id,
+          index,
+          this.blobs.put(columnBytes(trace.frequencyHz), 'none'),
+          this.blobs.put(columnBytes(trace.level), 'none'),
+        );
+      const summary = `made another spectrum of capture ${old.file}`;
+      this.log.change('capture', id, { body, columns, gone: false }, `capture ${id}`, summary);
+      return index;
+    });
   }
 
   /** The file's original bytes. */
@@ -158,7 +202,10 @@ export class CaptureStore {
   }
 
   /** Puts several captures to a state, point or condition in one step. @throws RegisterError `not-found` */
-  assign(ids: readonly number[], { stateId, pointId, condition, traceIndex }: Assignment): StoredCapture[] {
+  assign(
+    ids: readonly number[],
+    { stateId, pointId, condition, traceIndex, calibration }: Assignment,
+  ): StoredCapture[] {
     return this.log.step(() => {
       if (typeof stateId === 'number' && !isThere(this.db, 'state', stateId)) throw notThere(`state ${stateId}`);
       if (typeof pointId === 'number' && !isThere(this.db, 'point', pointId)) throw notThere(`point ${pointId}`);
@@ -168,6 +215,7 @@ export class CaptureStore {
           ...bodyOf(old),
           condition: { ...old.condition, ...condition },
           traceIndex: traceIndex ?? old.traceIndex,
+          ...(calibration === undefined ? {} : { calibration }),
         };
         const columns = {
           sha256: old.sha256,
@@ -227,6 +275,8 @@ function headOf(trace: Trace): TraceHead {
     stopHz: trace.frequencyHz[points - 1]!,
     unit: trace.unit,
     settings: trace.settings,
+    ...(trace.instrument === undefined ? {} : { instrument: trace.instrument }),
+    ...(trace.axis === undefined ? {} : { axis: trace.axis }),
   };
 }
 

@@ -1,13 +1,16 @@
 import { basename } from 'node:path';
 import type { Database } from 'better-sqlite3';
 import type { BuildState, EnvironmentEvent, Fix } from '../model/build-state.ts';
+import type { CalibrationChain, CalibrationTable, PointTransfer } from '../model/calibration.ts';
 import type { Decision } from '../model/decision.ts';
 import type { PacketRecord } from '../model/freeze.ts';
 import type { HistoryEntry } from '../model/history-entry.ts';
 import type { MeasuringPoint } from '../model/measuring-point.ts';
+import type { WatchedFolder } from '../model/watched-folder.ts';
 import type { Recheck } from '../model/recheck.ts';
 import type { ReviewNote } from '../model/review-note.ts';
 import { bandStore, type KeptBand } from './band-store.ts';
+import { calibrationStore, chainStore, folderStore, transferStore } from './calibration-stores.ts';
 import { Blobs } from './blobs.ts';
 import { CaptureStore } from './capture-store.ts';
 import { ChangeLog } from './change-log.ts';
@@ -67,6 +70,10 @@ export class Register {
   readonly points: EntityStore<MeasuringPoint>;
   readonly events: EntityStore<EnvironmentEvent>;
   readonly decisions: EntityStore<Decision>;
+  readonly calibrations: EntityStore<CalibrationTable>;
+  readonly chains: EntityStore<CalibrationChain>;
+  readonly transfers: EntityStore<PointTransfer>;
+  readonly folders: EntityStore<WatchedFolder>;
   readonly freezes: FreezeStore;
   readonly packets: EntityStore<PacketRecord>;
   readonly rechecks: EntityStore<Recheck>;
@@ -95,6 +102,10 @@ export class Register {
     this.points = guarded(pointStore(db, this.log), file);
     this.events = guarded(eventStore(db, this.log), file);
     this.decisions = guarded(decisionStore(db, this.log), file);
+    this.calibrations = guarded(calibrationStore(db, this.log), file);
+    this.chains = guarded(chainStore(db, this.log), file);
+    this.transfers = guarded(transferStore(db, this.log), file);
+    this.folders = guarded(folderStore(db, this.log), file);
     this.freezes = guarded(new FreezeStore(db, this.log, this.blobs), file);
     this.packets = guarded(packetStore(db, this.log), file);
     this.rechecks = guarded(recheckStore(db, this.log), file);

@@ -16,7 +16,12 @@ export function dependantsOf(db: Database, id: number, kinds: readonly Dependant
 }
 
 /** True where another present row of the table has the same name. */
-export function nameIsTaken(db: Database, table: 'state' | 'point' | 'band', name: string, id: number | null): boolean {
+export function nameIsTaken(
+  db: Database,
+  table: 'state' | 'point' | 'band' | 'calibration' | 'chain',
+  name: string,
+  id: number | null,
+): boolean {
   return (
     db
       .prepare(`SELECT 1 FROM ${table} WHERE gone = 0 AND id IS NOT ? AND json_extract(body, '$.name') = ?`)
