@@ -8,10 +8,27 @@ import { existsSync } from 'node:fs';
 import { silentCondition } from '../model/silent-condition.ts';
 import type { Condition } from '../model/condition.ts';
 import type { Band } from '../model/band.ts';
+import type { LineExplanation } from '../model/attribution.ts';
+import { DEFAULT_TRIAGE_SETTINGS } from '../model/triage-settings.ts';
+import type { TriagedTrace } from '../model/triaged-trace.ts';
+import type { Spur } from '../model/spur.ts';
+import { analyseTrace } from '../engine/analyse.ts';
+import { decisionStandings } from '../engine/evidence/decision-standing.ts';
+import { withStatedUnit } from '../api/steps/choose-trace.ts';
+import { columnToDecibels } from '../units/levels.ts';
+import type { StandingDecision } from '../report/evidence-document.ts';
 import type { Source } from '../model/source.ts';
 import type { TriagedCapture } from '../report/triage-document.ts';
 import type { Collected } from './collected.ts';
 import type { TablesInput } from './tables-input.ts';
+
+/** A capture of the register, to serve as a reference. */
+export interface KeptCapture {
+  readonly sha256: string;
+  readonly file: string;
+  readonly condition: Condition;
+  readonly load: () => TriagedTrace;
+}
 
 /** The register file of a headless call. */
 export interface Keeper {
@@ -20,6 +37,14 @@ export interface Keeper {
   readonly bands: readonly Band[];
   /** Takes a capture in with the bytes of its file, its condition and its result. The same bytes again change only the latter. */
   readonly keep: (triaged: TriagedCapture, bytes: Uint8Array) => void;
+  /** Every capture the register holds, its trace and triage (computed where none is kept) loaded when asked for. */
+  readonly others: () => readonly KeptCapture[];
+  /** What engineers decided about a capture's lines and how that stands against what is said of them now. */
+  readonly standings: (
+    sha256: string,
+    spurs: readonly Spur[],
+    explanations: readonly LineExplanation[],
+  ) => StandingDecision[];
   readonly close: () => void;
 }
 
@@ -47,8 +72,9 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
       register.close();
       throw error;
     }
+    const sources = register.sources.list().map(({ source }) => source);
     return {
-      sources: register.sources.list().map(({ source }) => source),
+      sources,
       bands: register.bands.list(),
       keep: ({ capture, condition, traceIndex, sources, triage }, bytes) => {
         const used = condition ?? silentCondition(capture.file);
@@ -62,9 +88,43 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
           register.results.put(id, traceIndex, triageKey(inputs, packageFacts.version), triage);
         });
       },
+      others: () =>
+        register.captures.list().map(({ id, sha256, file, condition, traceIndex, pointId, stateId }) => ({
+          sha256,
+          file,
+          condition: placed(condition, pointId, stateId, register),
+          load: () => {
+            const trace = withStatedUnit(register.captures.trace(id, traceIndex), condition);
+            const settings = DEFAULT_TRIAGE_SETTINGS;
+            const basis = triageKey({ sha256, traceIndex, condition, sources, settings }, packageFacts.version);
+            const kept = register.results.get(id, traceIndex);
+            const triage =
+              kept !== null && kept.basis === basis
+                ? kept.triage
+                : analyseTrace({ trace, sources, condition, settings });
+            const levelDb = columnToDecibels(trace.level, trace.unit);
+            return { trace, levelDb, triage, condition: placed(condition, pointId, stateId, register), file };
+          },
+        })),
+      standings: (sha256, spurs, explanations) => {
+        const capture = register.captures.findBySha256(sha256);
+        if (capture === null) return [];
+        const decisions = register.decisions.list().filter(({ captureId }) => captureId === capture.id);
+        const standings = decisionStandings(decisions, spurs, explanations);
+        return decisions.map((decision, i) => ({ decision, standing: standings[i]! }));
+      },
       close: () => register.close(),
     };
   });
+}
+
+/** A condition with the names of the point and the state that the register has assigned, where its own row is silent. */
+function placed(condition: Condition, pointId: number | null, stateId: number | null, register: Register): Condition {
+  return {
+    ...condition,
+    point: condition.point ?? register.points.list().find(({ id }) => id === pointId)?.name ?? null,
+    state: condition.state ?? register.states.list().find(({ id }) => id === stateId)?.name ?? null,
+  };
 }
 
 /** State and point that a condition names, where the register has them; undefined leaves what is there. */

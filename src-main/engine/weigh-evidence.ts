@@ -151,6 +151,7 @@ export function weighEvidence(input: WeighInput): WeighedTriage {
   const { combs, notSeen } = combsLeft(triage.combs, views, explanations, after, triage.notSeen);
   progress(1, 'done');
   return {
+    settings,
     explanations,
     combs,
     notSeen,

@@ -26,6 +26,10 @@ export interface Condition {
   /** What loaded the item under test: dummy load, flight unit … Left out or null: nobody said; so are the next three. */
   readonly load?: string | null;
   readonly operator?: string | null;
+  /** Which analyser or receiver, in the team's own words. */
+  readonly instrument?: string | null;
+  /** Date of the instrument's last calibration, ISO 8601 (2026-01-31). */
+  readonly calibratedOn?: string | null;
   /** Role terminated: where the load sits. At the analyser it shows the analyser alone, at the probe's end also the cable. */
   readonly terminatedAt?: TerminationPlace | null;
   /**
@@ -33,8 +37,4 @@ export interface Condition {
    * `external-corrected`: a pad that was entered as an offset, so that levels are corrected. `attenuationDb` of an external pad is the pad's.
    */
   readonly attenuator?: AttenuatorKind | null;
-  /** Which analyser or receiver, in the team's own words. */
-  readonly instrument?: string | null;
-  /** Date of the instrument's last calibration, ISO 8601 (2026-01-31). */
-  readonly calibratedOn?: string | null;
 }

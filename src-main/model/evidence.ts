@@ -1,5 +1,6 @@
 import type { Cause, LineExplanation } from './attribution.ts';
 import type { Comb, SourceNotSeen } from './comb.ts';
+import type { EvidenceSettings } from './evidence-settings.ts';
 import type { Source } from './source.ts';
 
 /** Where a piece of evidence comes from. */
@@ -66,7 +67,7 @@ export interface Evidence {
   readonly limitDb: number | null;
   /** Order of an overload product; null elsewhere. */
   readonly order: number | null;
-  /** Input terminated: where, in words; null elsewhere. */
+  /** In what state the other capture was taken, in words; null where the sentence alone says it. */
   readonly where: string | null;
   readonly sentence: string;
 }
@@ -118,6 +119,7 @@ export interface DriftEstimate {
 
 /** What all captures together say of one. Parallel to its spurs. */
 export interface WeighedTriage {
+  readonly settings: EvidenceSettings;
   readonly explanations: readonly WeighedExplanation[];
   readonly combs: readonly Comb[];
   readonly notSeen: readonly SourceNotSeen[];

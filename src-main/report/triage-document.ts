@@ -6,6 +6,14 @@ import type { InputProblem } from '../model/input-problem.ts';
 import type { Source } from '../model/source.ts';
 import type { Trace } from '../model/trace.ts';
 import type { Triage } from '../model/triage.ts';
+import type { DriftEstimate, WeighedTriage } from '../model/evidence.ts';
+import {
+  decisionDocument,
+  driftDocument,
+  evidenceDocument,
+  evidenceSettings,
+  type StandingDecision,
+} from './evidence-document.ts';
 import { plainJson, type Json } from './plain-json.ts';
 import { problemDocument } from './problem-document.ts';
 import { settingsDocument } from './settings-document.ts';
@@ -22,6 +30,10 @@ export interface TriagedCapture {
   readonly triage: Triage;
   /** Parallel to the spurs; null for a spur outside all bands. Empty where no bands are known. */
   readonly bands: readonly (SpurBand | null)[];
+  /** What other captures say of it; left out where they were not asked. Its explanations and combs are then those that hold. */
+  readonly weighed?: WeighedTriage | undefined;
+  /** What engineers decided about its lines, and how that stands; left out where no register is open. */
+  readonly decisions?: readonly StandingDecision[] | undefined;
   /** What was noticed outside reader and engine: the other traces of the file, conditions that fit nothing … */
   readonly warnings: readonly string[];
 }
@@ -32,16 +44,27 @@ export interface TriagedCapture {
  * Levels are in each capture's stated unit, all else SI with the unit in the name. Captures that could not be
  * read are not among `captures` but in `problems`.
  */
-export function triageDocument(captures: readonly TriagedCapture[], problems: readonly InputProblem[]): Json {
+export function triageDocument(
+  captures: readonly TriagedCapture[],
+  problems: readonly InputProblem[],
+  drifts: readonly DriftEstimate[] = [],
+): Json {
   return plainJson({
     schema: 'spurledger.triage/1',
     captures: captures.map(captureDocument),
+    drifts: drifts.map(driftDocument),
     problems: problems.map(problemDocument),
   });
 }
 
+/** What is said of the capture's lines: weighed against other captures where that was done, else by itself. */
+export function saidOf({ weighed, triage }: TriagedCapture): Pick<Triage, 'explanations' | 'combs' | 'notSeen'> {
+  return weighed ?? triage;
+}
+
 function captureDocument(input: TriagedCapture) {
-  const { capture, trace, triage, condition } = input;
+  const { capture, trace, triage, condition, weighed } = input;
+  const { explanations, combs, notSeen } = saidOf(input);
   const taken = applyCondition(trace.settings, condition);
   return {
     file: capture.file,
@@ -59,16 +82,33 @@ function captureDocument(input: TriagedCapture) {
     role: condition?.role ?? 'item',
     sources_on: condition?.sourcesOn ?? null,
     sources_off: condition?.sourcesOff ?? null,
-    warnings: [...new Set([...capture.warnings, ...input.warnings, ...triage.floor.warnings, ...triage.warnings])],
-    settings: settingsDocument({ triage, fileSettings: trace.settings, condition, sources: input.sources }),
+    warnings: [
+      ...new Set([
+        ...capture.warnings,
+        ...input.warnings,
+        ...triage.floor.warnings,
+        ...triage.warnings,
+        ...(weighed?.warnings ?? []),
+      ]),
+    ],
+    settings: {
+      ...settingsDocument({ triage, fileSettings: trace.settings, condition, sources: input.sources }),
+      ...(weighed === undefined ? {} : { evidence: evidenceSettings(weighed.settings) }),
+    },
     false_alarms_expected: triage.floor.falseAlarmsExpected,
     weakest_detectable_over_floor_db: triage.floor.weakestDetectableOverFloorDb,
     spurs: triage.spurs.map((spur, i) => ({
-      ...spurDocument(spur, triage.explanations[i]!, trace.unit),
+      ...spurDocument(spur, explanations[i]!, trace.unit),
+      ...(weighed === undefined
+        ? {}
+        : {
+            cause_alone: weighed.explanations[i]!.causeAlone,
+            evidence: weighed.explanations[i]!.evidence.map((one) => evidenceDocument(one, trace.unit)),
+          }),
       band: input.bands[i]?.name ?? null,
       over_allowed_db: input.bands[i]?.overAllowedDb ?? null,
     })),
-    combs: triage.combs.map((comb) => ({
+    combs: combs.map((comb) => ({
       ...ownerOf(comb),
       fundamental_hz: comb.fundamentalHz,
       fundamental_sigma_hz: comb.fundamentalSigmaHz,
@@ -78,7 +118,21 @@ function captureDocument(input: TriagedCapture) {
       harmonics_expected: comb.harmonicsExpected,
       chance: comb.chance,
     })),
-    not_seen: triage.notSeen.map(({ source, reason }) => ({ source, reason })),
+    not_seen: notSeen.map(({ source, reason }) => ({ source, reason })),
+    ...(weighed === undefined
+      ? {}
+      : {
+          references: weighed.references.map(({ file, as, why }) => ({ file, as, why })),
+          load_shifts: weighed.loadShifts.map((shift) => ({
+            source: shift.source,
+            fundamental_hz: shift.fundamentalHz,
+            file: shift.file,
+            switched_off: shift.switchedOff,
+            ppm: shift.ppm,
+            sigma_ppm: shift.sigmaPpm,
+          })),
+        }),
+    ...(input.decisions === undefined ? {} : { decisions: input.decisions.map(decisionDocument) }),
     reasons: missing({ rbw_hz: taken.rbwHz, averages: taken.averages }),
   };
 }

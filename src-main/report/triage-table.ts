@@ -8,11 +8,12 @@ import { fixed, frequencyHzText, frequencyText, levelText, significant } from '.
 import type { SpurBand } from './spur-document.ts';
 import { table, type Column } from './table.ts';
 import { terminalText } from './terminal-text.ts';
-import type { TriagedCapture } from './triage-document.ts';
+import { saidOf, type TriagedCapture } from './triage-document.ts';
 
 /** One capture's triage for a reader at a terminal. Ends with a line end. */
 export function triageTable(input: TriagedCapture): string {
   const { capture, trace, triage, condition } = input;
+  const { combs, notSeen } = saidOf(input);
   const taken = applyCondition(trace.settings, condition);
   const spurs = triage.spurs.length;
   const head = [
@@ -26,11 +27,9 @@ export function triageTable(input: TriagedCapture): string {
   ];
   const parts = [head.map(terminalText).join('\n') + '\n'];
   if (spurs > 0) parts.push(spurTable(input));
-  if (triage.combs.length > 0) parts.push(table(COMB_COLUMNS, triage.combs));
-  if (triage.notSeen.length > 0) {
-    parts.push(
-      triage.notSeen.map(({ source, reason }) => terminalText(`${source}: not seen, ${reason}`)).join('\n') + '\n',
-    );
+  if (combs.length > 0) parts.push(table(COMB_COLUMNS, combs));
+  if (notSeen.length > 0) {
+    parts.push(notSeen.map(({ source, reason }) => terminalText(`${source}: not seen, ${reason}`)).join('\n') + '\n');
   }
   return parts.join('\n');
 }
@@ -41,10 +40,13 @@ interface SpurRow {
   readonly band: SpurBand | null;
 }
 
-function spurTable({ trace: { unit }, triage, bands }: TriagedCapture): string {
+function spurTable(input: TriagedCapture): string {
+  const { unit } = input.trace;
+  const { triage, bands } = input;
+  const { explanations } = saidOf(input);
   const rows = triage.spurs.map((spur, i): SpurRow => ({
     spur,
-    explanation: triage.explanations[i]!,
+    explanation: explanations[i]!,
     band: bands[i] ?? null,
   }));
   // Without bands there is nothing to say in these columns.

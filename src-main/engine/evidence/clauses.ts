@@ -83,6 +83,7 @@ export function offEvidence(
   }
   return evidence('sources-off', file, finding, {
     outcome,
+    where: isAllOff ? 'with all sources off' : 'with the sources off',
     contradicts: outcome === 'absent' ? [AMBIENT] : [],
     sentence: unseenWords(finding, where, unit),
   });

@@ -74,14 +74,25 @@ export function conclude({
       ...first,
       ...clash,
       ...shown
-        .filter((one) => one.kind !== 'load-shift')
+        .filter((one) => one.kind !== 'load-shift' && !isPlainAbsence(one))
         .slice(0, 3)
         .map((one) => one.sentence),
+      ...absences(shown.filter(isPlainAbsence)),
       ...hints(evidence, switched.cause),
     ]),
     evidence,
     causeAlone: alone.cause,
   };
+}
+
+/** Not there without the item: what every line of the item shows, so it is said in few words. */
+function isPlainAbsence({ kind, outcome }: Evidence): boolean {
+  return outcome === 'absent' && (kind === 'sources-off' || kind === 'terminated');
+}
+
+function absences(found: readonly Evidence[]): string[] {
+  if (found.length === 0) return [];
+  return [`it is not there ${found.map(({ where, file }) => `${where ?? ''} (${file ?? ''})`).join(' nor ')}`];
 }
 
 /** Outcomes that say something; what could not be seen is in the list of evidence and not in the sentence. */

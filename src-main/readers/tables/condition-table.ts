@@ -1,5 +1,5 @@
 import type { Averaging, Detector } from '../../model/capture.ts';
-import type { Condition } from '../../model/condition.ts';
+import type { AttenuatorKind, Condition, TerminationPlace } from '../../model/condition.ts';
 import { parseTable, strictRows, writeTable, type TableContents, type TableRow } from './table.ts';
 
 export const CONDITION_COLUMNS = [
@@ -22,6 +22,8 @@ export const CONDITION_COLUMNS = [
   'operator',
   'instrument',
   'calibrated_on',
+  'terminated_at',
+  'attenuator',
 ] as const;
 
 /** Conditions of captures from their table, one row a file. @throws InputError with line and column */
@@ -68,6 +70,8 @@ export function readConditionTable(text: string, file: string): TableContents<Co
       ...stated('operator', row.textOrNull('operator')),
       ...stated('instrument', row.textOrNull('instrument')),
       ...stated('calibratedOn', dateCell(row, 'calibrated_on')),
+      ...stated('terminatedAt', wordCell(row, 'terminated_at', PLACE_WORDS)),
+      ...stated('attenuator', wordCell(row, 'attenuator', ATTENUATOR_WORDS)),
     };
   });
   return { rows: conditions, warnings };
@@ -105,6 +109,8 @@ export function writeConditionTable(conditions: readonly Condition[]): string {
       c.operator ?? null,
       c.instrument ?? null,
       c.calibratedOn ?? null,
+      c.terminatedAt ?? null,
+      c.attenuator ?? null,
     ]),
   );
 }
@@ -115,8 +121,8 @@ function designators(row: TableRow, column: string): string[] | null {
 }
 
 /** A field that is left out where nobody said anything. */
-function stated<K extends string>(field: K, value: string | null): Partial<Record<K, string>> {
-  return value === null ? {} : ({ [field]: value } as Record<K, string>);
+function stated<K extends string, T extends string>(field: K, value: T | null): Partial<Record<K, T>> {
+  return value === null ? {} : ({ [field]: value } as Record<K, T>);
 }
 
 /** A date of the calendar written as in ISO 8601. */
@@ -147,6 +153,22 @@ const AVERAGING_WORDS: Readonly<Record<string, Averaging>> = {
   'min-hold': 'min-hold',
   minhold: 'min-hold',
   unknown: 'unknown',
+};
+
+const PLACE_WORDS: Readonly<Record<string, TerminationPlace>> = {
+  analyser: 'analyser',
+  analyzer: 'analyser',
+  instrument: 'analyser',
+  probe: 'probe',
+  'probe-end': 'probe',
+  cable: 'probe',
+};
+
+const ATTENUATOR_WORDS: Readonly<Record<string, AttenuatorKind>> = {
+  internal: 'internal',
+  external: 'external',
+  pad: 'external',
+  'external-corrected': 'external-corrected',
 };
 
 const DETECTOR_WORDS: Readonly<Record<string, Detector>> = {
