@@ -157,6 +157,10 @@ function aboutCaptures({ captures }: PacketFacts): string[] {
   };
   return [
     ...unknown(
+      'Reading the original file by itself does not give the kept traces (it was read with other files, settings or another version)',
+      ({ followsFromFile }) => !followsFromFile,
+    ),
+    ...unknown(
       'The unit of the levels is not known, so no absolute limit can be judged',
       ({ unitName }) => unitName === 'unknown',
     ),

@@ -1,7 +1,7 @@
 import type { Drawing, Ink, Mark } from './drawing.ts';
 import { markupText } from './safe-text.ts';
 
-const GREYS: Readonly<Record<Ink, string>> = { ink: '#111', grey: '#777', pale: '#eee', paper: '#fff', over: '#111' };
+const GREYS: Readonly<Record<Ink, string>> = { ink: '#111', grey: '#666', pale: '#eee', paper: '#fff', over: '#111' };
 
 /** A drawing as SVG (1.1), in ink and greys on white. `id` makes its title's name its own on a page with several. */
 export function drawingSvg({ width, height, marks, alt }: Drawing, id: string): string {

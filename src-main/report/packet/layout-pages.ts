@@ -30,6 +30,8 @@ const SIZES = { lead: 12.5, plain: 10, small: 8.5 } as const;
 const HEADING = { 1: 22, 2: 15, 3: 11.5 } as const;
 const CELL = 8;
 const LEADING = 1.32;
+/** Between two columns of a table. */
+const GUTTER = 9;
 
 class Flow {
   private readonly measure: Measure;
@@ -193,7 +195,7 @@ class Flow {
       const height = Math.max(...cells.map((lines) => lines.length)) * step;
       for (const [i, lines] of cells.entries()) {
         const right = columns[i]!.align === 'right';
-        const x = right ? lefts[i]! + widths[i]! - 5 : lefts[i]!;
+        const x = right ? lefts[i]! + widths[i]! - GUTTER : lefts[i]!;
         for (const [line, text] of lines.entries()) {
           const at = { kind: 'text', x, y: this.y + CELL + line * step, size: CELL, text, ink: 'ink', bold } as const;
           if (text !== '') this.add({ ...at, anchor: right ? 'end' : 'start' });
@@ -209,7 +211,7 @@ class Flow {
       this.y += 2;
     };
     const wrapped = (texts: readonly string[], bold: boolean) =>
-      texts.map((text, i) => this.wrap(text, CELL, bold, widths[i]! - 5));
+      texts.map((text, i) => this.wrap(text, CELL, bold, widths[i]! - GUTTER));
     const heads = wrapped(
       columns.map(({ head }) => head),
       true,

@@ -12,6 +12,8 @@ export interface CaptureFacts {
   /** Name of the unit that holds: the condition's where it states one. */
   readonly unitName: string;
   readonly columns: PlotColumns;
+  /** True where reading the original file again gives these traces to the last bit. */
+  readonly followsFromFile: boolean;
 }
 
 export interface ComparisonFacts {

@@ -1,0 +1,78 @@
+import type { Freeze } from '../../model/freeze.ts';
+import { PACKET_SCHEMA, type PacketCapture, type PacketContents } from '../../model/packet.ts';
+import { DEFAULT_TRIAGE_SETTINGS } from '../../model/triage-settings.ts';
+import { DEFAULT_VERDICT_SETTINGS } from '../../model/verdict-settings.ts';
+import { fromLosslessJson } from '../../report/packet/lossless-json.ts';
+import type { StoredCapture } from '../../register/capture-store.ts';
+import type { Register } from '../../register/register.ts';
+import { triageKey } from '../triage-key.ts';
+import { withoutId } from '../steps/register-tables.ts';
+import { packetComparisons } from './packet-comparisons.ts';
+import { packetScope } from './packet-scope.ts';
+import type { PacketSource } from './packet-source.ts';
+
+/** The register as it stands, for a draft or to be frozen: everything up to one state, or with null all of it. */
+export function contentsNow(register: Register, stateId: number | null, engineVersion: string): PacketContents {
+  const facts = register.facts();
+  const { states, captures, leftOut } = packetScope(register, stateId);
+  const stateIds = new Set(states.map(({ id }) => id));
+  const captureIds = new Set(captures.map(({ id }) => id));
+  const fixes = register.fixes.list().filter((fix) => stateIds.has(fix.fromStateId) && stateIds.has(fix.toStateId));
+  const points = register.points.list();
+  return {
+    schema: PACKET_SCHEMA,
+    engineVersion,
+    title: facts.title,
+    isInvented: facts.isInvented,
+    freeze: null,
+    at: facts.keptAt,
+    states,
+    fixes,
+    points,
+    events: register.events.list().filter(({ afterStateId }) => afterStateId === null || stateIds.has(afterStateId)),
+    bands: register.bands.list().map(withoutId),
+    sources: register.sources.list().map(({ letter, source }) => ({ letter, source })),
+    decisions: register.decisions.list().filter(({ captureId }) => captureIds.has(captureId)),
+    captures: captures.map((capture) => packetCapture(register, capture)),
+    comparisons: packetComparisons(states, captures, points, fixes),
+    requirements: [],
+    limits: [],
+    dispositions: [],
+    verdictSettings: DEFAULT_VERDICT_SETTINGS,
+    rechecks: register.rechecks
+      .list()
+      .filter(({ items }) => items.every((item) => captureIds.has(item.baselineCaptureId))),
+    notes: register.reviewNotes.list(),
+    leftOut,
+  };
+}
+
+/** What was frozen, with how the freeze stands now. Damaged text is the register's own error. */
+export function frozenContents(register: Register, freeze: Freeze): PacketContents {
+  const contents = fromLosslessJson(register.freezes.contents(freeze.id)) as PacketContents;
+  return { ...contents, freeze, at: freeze.at };
+}
+
+/** A packet of the register: of a frozen revision, or with null a draft of everything as it stands. */
+export function registerSource(register: Register, freeze: Freeze | null, engineVersion: string): PacketSource {
+  const contents = freeze === null ? contentsNow(register, null, engineVersion) : frozenContents(register, freeze);
+  return {
+    contents: { ...contents, engineVersion },
+    trace: (id, index) => register.captures.trace(id, index),
+    original: (id) => register.captures.bytes(id),
+    knownTriage({ id, sha256, traceIndex, condition, settings }) {
+      const kept = register.results.get(id, traceIndex);
+      const sources = contents.sources.map(({ source }) => source);
+      const basis = triageKey({ sha256, traceIndex, condition, sources, settings }, engineVersion);
+      return kept !== null && kept.basis === basis ? kept.triage : null;
+    },
+  };
+}
+
+function packetCapture(register: Register, capture: StoredCapture): PacketCapture {
+  const traces = capture.traces.map((_, index) => {
+    const { frequencyHz, level: _level, ...head } = register.captures.trace(capture.id, index);
+    return { ...head, points: frequencyHz.length };
+  });
+  return { ...capture, traces, settings: DEFAULT_TRIAGE_SETTINGS };
+}

@@ -1,0 +1,51 @@
+import { createHash } from 'node:crypto';
+import { MANIFEST, manifestText, SIGNATURE, type ManifestEntry } from '../../report/packet/manifest.ts';
+import { composePacket } from './compose-packet.ts';
+import { fillNewFolder } from './packet-folder.ts';
+import type { PacketSource } from './packet-source.ts';
+import { signatureText } from './signature.ts';
+
+export interface SigningKey {
+  /** Name of the file, for messages. */
+  readonly file: string;
+  readonly pem: string;
+}
+
+export interface WrittenPacket {
+  readonly manifestSha256: string;
+  readonly files: readonly ManifestEntry[];
+}
+
+/**
+ * Writes a packet into a folder that is not there yet.
+ *
+ * @throws InputError where the folder exists, or the key does not fit (before anything is computed)
+ */
+export function writePacket(
+  source: PacketSource,
+  folder: string,
+  key: SigningKey | null,
+  onProgress?: (fraction: number, step: string) => void,
+): WrittenPacket {
+  // a key that does not fit is told at once, not after the work
+  if (key !== null) signatureText(new Uint8Array(), key.pem, key.file);
+  return fillNewFolder(folder, (put) => {
+    const entries: ManifestEntry[] = [];
+    composePacket(
+      source,
+      (path, bytes) => {
+        entries.push({ path, sha256: sha256(bytes) });
+        put(path, bytes);
+      },
+      onProgress,
+    );
+    const manifest = Buffer.from(manifestText(entries), 'utf8');
+    put(MANIFEST, manifest);
+    if (key !== null) put(SIGNATURE, Buffer.from(signatureText(manifest, key.pem, key.file), 'utf8'));
+    return { manifestSha256: sha256(manifest), files: entries.sort((a, b) => (a.path < b.path ? -1 : 1)) };
+  });
+}
+
+export function sha256(bytes: Uint8Array): string {
+  return createHash('sha256').update(bytes).digest('hex');
+}

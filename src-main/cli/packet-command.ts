@@ -1,0 +1,80 @@
+import { existsSync } from 'node:fs';
+import { userInfo } from 'node:os';
+import { resolve } from 'node:path';
+import packageFacts from '../../package.json' with { type: 'json' };
+import { packetOf } from '../api/packet/packet-of-register.ts';
+import { InputError } from '../model/input-problem.ts';
+import { openRegister } from '../register/register.ts';
+import { terminalText } from '../report/terminal-text.ts';
+import type { Call } from './call.ts';
+import { Collected } from './collected.ts';
+import { readInputFile } from './input-file.ts';
+import type { ExitStatus, Terminal } from './terminal.ts';
+
+/**
+ * `packet --register FILE --out FOLDER [--key FILE]`: the sign-off packet of the latest frozen revision, or where nothing is frozen a
+ * draft of the register as it stands. A folder that is there is never written into.
+ */
+export function packetCommand(call: Extract<Call, { command: 'packet' }>, terminal: Terminal): ExitStatus {
+  const collected = new Collected(terminal);
+  const done = collected.attempt(call.register, () => {
+    const path = resolve(terminal.folder, call.register);
+    if (!existsSync(path)) throw notThere(call.register);
+    const key =
+      call.key === null
+        ? null
+        : { file: call.key, pem: Buffer.from(readInputFile(call.key, terminal.folder)).toString('utf8') };
+    const register = openRegister(path, { who: whoOf(), now: () => new Date() });
+    try {
+      return packetOf(register, {
+        freezeId: 'latest',
+        folder: resolve(terminal.folder, call.out),
+        key,
+        engineVersion: packageFacts.version,
+        now: () => new Date(),
+        onProgress: (_, step) => {
+          if (terminal.showsProgress) terminal.err(`\r\u001b[K${terminalText(step)}`);
+        },
+      });
+    } finally {
+      register.close();
+      if (terminal.showsProgress) terminal.err('\r\u001b[K');
+    }
+  });
+  if (done === null) return collected.status;
+  collected.warn(call.register, done.warnings);
+  const document = {
+    schema: 'spurledger.packet/1',
+    folder: call.out,
+    manifest_sha256: done.manifestSha256,
+    files: done.files.map(({ path, sha256 }) => ({ path, sha256 })),
+    revision: done.revision,
+    signed: call.key !== null,
+  };
+  if (call.json) terminal.out(`${JSON.stringify(document, null, 2)}\n`);
+  else
+    terminal.out(
+      `${terminalText(call.out)}: ${done.revision === null ? 'a draft (nothing is frozen)' : `revision ${done.revision}`}, ${done.files.length} files, ` +
+        `${call.key === null ? 'not signed' : 'signed'}\nmanifest ${done.manifestSha256}\n`,
+    );
+  return collected.status;
+}
+
+function notThere(file: string): InputError {
+  return new InputError({
+    file,
+    place: 'the register file',
+    found: 'no such file',
+    expected: 'a register',
+    wayOut: 'Name the register whose packet you want.',
+  });
+}
+
+/** The user's name for the history; some systems have none. */
+function whoOf(): string {
+  try {
+    return userInfo().username;
+  } catch {
+    return 'unknown';
+  }
+}
