@@ -31,7 +31,7 @@ export interface LimitLine {
   readonly stretches: readonly LimitStretch[];
   /** null: the document states none; every reading is then held against it as it is. */
   readonly detector: LimitDetector | null;
-  /** Empty: none is demanded. Where ranges meet the lower range's bandwidth holds up to and including the edge. */
+  /** Empty: none is demanded. Where ranges meet either bandwidth will do. */
   readonly bandwidths: readonly DemandedBandwidth[];
   /** Measuring distance in metres for fields; null where it has no meaning or nobody said. */
   readonly distanceM: number | null;
