@@ -19,6 +19,7 @@ export const SUBJECTS = [
   'chain',
   'transfer',
   'folder',
+  'plan',
   'freeze',
   'packet',
   'recheck',

@@ -1,5 +1,6 @@
 import { basename } from 'node:path';
 import type { Database } from 'better-sqlite3';
+import type { AdoptedPlan } from '../model/adopted-plan.ts';
 import type { BuildState, EnvironmentEvent, Fix } from '../model/build-state.ts';
 import type { CalibrationChain, CalibrationTable, PointTransfer } from '../model/calibration.ts';
 import type { Decision } from '../model/decision.ts';
@@ -25,6 +26,7 @@ import { guarded, inOurWords } from './guarded.ts';
 import { versionOf } from './migrate.ts';
 import { openRegisterFile } from './open-file.ts';
 import { packetStore, recheckStore, reviewNoteStore } from './packet-stores.ts';
+import { planStore } from './plan-store.ts';
 import { pointStore } from './point-store.ts';
 import { ResultStore } from './result-store.ts';
 import { SettingsStore } from './settings-store.ts';
@@ -70,6 +72,7 @@ export class Register {
   readonly points: EntityStore<MeasuringPoint>;
   readonly events: EntityStore<EnvironmentEvent>;
   readonly decisions: EntityStore<Decision>;
+  readonly plans: EntityStore<AdoptedPlan>;
   readonly calibrations: EntityStore<CalibrationTable>;
   readonly chains: EntityStore<CalibrationChain>;
   readonly transfers: EntityStore<PointTransfer>;
@@ -102,6 +105,7 @@ export class Register {
     this.points = guarded(pointStore(db, this.log), file);
     this.events = guarded(eventStore(db, this.log), file);
     this.decisions = guarded(decisionStore(db, this.log), file);
+    this.plans = guarded(planStore(db, this.log), file);
     this.calibrations = guarded(calibrationStore(db, this.log), file);
     this.chains = guarded(chainStore(db, this.log), file);
     this.transfers = guarded(transferStore(db, this.log), file);

@@ -1,11 +1,12 @@
 import type { Database } from 'better-sqlite3';
+import type { AdoptedPlan } from '../model/adopted-plan.ts';
 import type { Fix } from '../model/build-state.ts';
 import type { Decision } from '../model/decision.ts';
 import type { ChangeLog, RowImage, Subject } from './change-log.ts';
 
 /**
- * Where the register names sources by their designator, beside the sources themselves: fixes, decisions, and the conditions of
- * captures. A renamed source is renamed there too; one that a fix or a decision names is not removed.
+ * Where the register names sources by their designator, beside the sources themselves: fixes, decisions, adopted plans, and the
+ * conditions of captures. A renamed source is renamed there too; one that a fix or a decision names is not removed.
  */
 
 /** What names this source, in words, or null. */
@@ -37,6 +38,21 @@ export function renameEverywhere(db: Database, log: ChangeLog, from: string, to:
   };
   change('fix', (body) => ({ ...(body as Fix), sources: inList((body as Fix).sources) }));
   change('decision', (body) => ((body as Decision).source === from ? { ...(body as Decision), source: to } : body));
+  change('plan', (body) => {
+    const { basis, plan } = body as AdoptedPlan;
+    const named = (name: string): string => (name === from ? to : name);
+    const settings = plan.settings.map((setting) => ({
+      ...setting,
+      source: named(setting.source),
+      lockedTo: setting.lockedTo === null ? null : named(setting.lockedTo),
+    }));
+    const sources = plan.sources.map((source) => ({ ...source, source: named(source.source) }));
+    return {
+      ...(body as object),
+      basis: { ...basis, leftOut: inList(basis.leftOut) },
+      plan: { ...plan, settings, sources },
+    };
+  });
   change('capture', (body) => {
     const { condition } = body as {
       condition: { sourcesOn: readonly string[] | null; sourcesOff: readonly string[] | null };

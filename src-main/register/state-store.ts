@@ -24,6 +24,7 @@ export function stateStore(db: Database, log: ChangeLog): EntityStore<BuildState
           query: 'SELECT count(*) FROM fix WHERE ? IN (from_state_id, to_state_id) AND gone = 0',
         },
         { what: 'event', query: 'SELECT count(*) FROM event WHERE after_state_id = ? AND gone = 0' },
+        { what: 'plan', query: 'SELECT count(*) FROM plan WHERE state_id = ? AND gone = 0' },
       ]),
   });
 }
