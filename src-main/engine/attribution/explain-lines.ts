@@ -1,27 +1,19 @@
 import type { Candidate, LineExplanation } from '../../model/attribution.ts';
-import { predictHz, predictSigmaHz } from './comb-fit.ts';
-import { matchHarmonics, type SearchContext } from './comb-support.ts';
+import type { SearchContext } from './comb-support.ts';
+import { claimLines, type LineClaim } from './line-claims.ts';
 import type { AcceptedComb } from './selection.ts';
 import type { SourceRange } from './source-scopes.ts';
 
-/** How much likelier "this comb shows here" must be than "some other line happens to lie here". */
-const ODDS_TO_NAME = 10;
-/** Neighbouring harmonics on either side that tell whether a comb is visible at a place. */
-const NEIGHBOURS = 4;
+/** How much likelier "this comb shows here" must be than "some other line happens to lie here". A choice of this tool. */
+const ODDS_TO_NAME = 20;
 /** Difference of squared deviations beyond which the nearer of two combs alone owns a line (likelihood ratio e^4 ≈ 55). */
 const CLEARLY_NEARER = 8;
-
-interface Claim {
-  readonly comb: number;
-  readonly harmonic: number;
-  readonly predictedHz: number;
-  readonly predictedSigmaHz: number;
-  /** Squared deviation in units of its variance. */
-  readonly z2: number;
-  /** Share of the neighbouring harmonics that are seen. */
-  readonly visible: number;
-  readonly odds: number;
-}
+/** A comb is there beside another where at least this share of its harmonics around is seen … */
+const SEEN_AROUND = 0.3;
+/** … and its lines around are no weaker than this against the line, dB: else the line hides it. A choice of this tool. */
+const HIDDEN_DB = 20;
+/** A rival claim this much less likely than the best is still said. A choice of this tool. */
+const RIVAL_ODDS = 20;
 
 /**
  * Says of every line which comb or combs it belongs to.
@@ -38,43 +30,12 @@ export function explainLines(
   settled: readonly boolean[],
   partOf: readonly number[],
 ): LineExplanation[] {
-  const { lines } = context;
-  const claims: Claim[][] = Array.from({ length: lines.count }, () => []);
-  for (const [c, { comb, scope, halfOf }] of combs.entries()) {
-    const { firstHarmonic, matches } = matchHarmonics(context, comb.fit, scope.maxHarmonic);
-    for (let j = 0; j < matches.length; j++) {
-      const line = matches[j]!;
-      if (line < 0) continue;
-      const harmonic = firstHarmonic + j;
-      if (halfOf !== undefined && harmonic % 2 === 0) continue; // the source's own line
-      const predictedHz = predictHz(comb.fit, harmonic);
-      const predictedSigmaHz = predictSigmaHz(comb.fit, harmonic);
-      let seen = 0;
-      let asked = 0;
-      for (let k = Math.max(0, j - NEIGHBOURS); k <= Math.min(matches.length - 1, j + NEIGHBOURS); k++) {
-        if (k === j || matches[k] === -2) continue;
-        asked++;
-        if (matches[k]! >= 0) seen++;
-      }
-      const visible = (seen + 0.5) / (asked + 1);
-      const accident = Math.max(free.coverage.probabilityAt(predictedHz), 1e-9);
-      const z2 = ((lines.frequencyHz[line]! - predictedHz) / Math.hypot(lines.sigmaHz[line]!, predictedSigmaHz)) ** 2;
-      claims[line]!.push({
-        comb: c,
-        harmonic,
-        predictedHz,
-        predictedSigmaHz,
-        z2,
-        visible,
-        odds: visible / accident,
-      });
-    }
-  }
+  const claims = claimLines(context, free, combs);
   return claims.map((list, line) => explainOne(list, line, context, combs, owners, ranges, settled, partOf));
 }
 
 function explainOne(
-  claims: Claim[],
+  claims: LineClaim[],
   line: number,
   context: SearchContext,
   combs: readonly AcceptedComb[],
@@ -93,9 +54,8 @@ function explainOne(
         (other.z2 === claim.z2 && other.comb > claim.comb),
     ),
   );
-  const weight = (claim: Claim): number => Math.log(claim.visible) - claim.z2 / 2;
-  claims.sort((a, b) => weight(b) - weight(a));
-  const toCandidates = (claim: Claim): Candidate[] => {
+  claims.sort((a, b) => b.odds - a.odds || a.comb - b.comb);
+  const toCandidates = (claim: LineClaim): Candidate[] => {
     const chance = 10 ** combs[claim.comb]!.comb.log10Chance;
     const { harmonic, predictedHz, predictedSigmaHz } = claim;
     const base = { harmonic, predictedHz, predictedSigmaHz, chance };
@@ -114,15 +74,26 @@ function explainOne(
           : 'A harmonic of a comb would lie here, but that comb is hardly seen nearby: this may well be an accident.',
     };
   const best = named[0]!;
-  const rivals = named.slice(1).filter((claim) => claim.z2 - best.z2 < CLEARLY_NEARER && claim.visible >= 0.3);
+  const isThere = (claim: LineClaim): boolean =>
+    claim.z2 - best.z2 < CLEARLY_NEARER &&
+    claim.visible >= SEEN_AROUND &&
+    (claim.overNeighboursDb === null || claim.overNeighboursDb < HIDDEN_DB);
+  const beside = named.slice(1).filter(isThere);
   const off = context.lines.frequencyHz[line]! - best.predictedHz;
   const sigma = Math.hypot(context.lines.sigmaHz[line]!, best.predictedSigmaHz);
   const where = `${signed(off)} Hz from harmonic ${best.harmonic} at ± ${digits(sigma)} Hz`;
-  if (rivals.length > 0 && rivals.some((rival) => rival.comb !== best.comb))
+  if (beside.length > 0)
     return {
       cause: 'shared',
       candidates,
-      why: `Harmonics of ${rivals.length + 1} combs that are both seen elsewhere fall together here within the resolution.`,
+      why: `Harmonics of ${beside.length + 1} combs that are both seen elsewhere fall together here within the resolution.`,
+    };
+  const rivals = named.slice(1).filter((claim) => claim.odds * RIVAL_ODDS > best.odds);
+  if (rivals.length > 0)
+    return {
+      cause: 'ambiguous',
+      candidates,
+      why: `Lies ${where} of one comb, but ${rivals.length === 1 ? 'another has' : `${rivals.length} others have`} a harmonic here nearly as likely.`,
     };
   const own = owners[best.comb]!;
   const others = toCandidates(best);
