@@ -1,18 +1,14 @@
 import { InputError } from '../../model/input-problem.ts';
 import { parseXml } from './parse-xml.ts';
 import { SheetCells, type Sheet } from './sheet.ts';
-import { expandEntry, type ZipEntry } from './zip-entries.ts';
+import type { ZipArchive } from './zip-entries.ts';
 
 /**
  * The sheets of an Office Open XML workbook (ECMA-376, part 1, sections 18.2, 18.3 and 18.4): numbers as stored, shared and inline
  * strings, results of formulas. Dates are the serial numbers they are stored as. Throws InputError.
  */
-export function officeOpenSheets(bytes: Uint8Array, entries: readonly ZipEntry[], file: string): Sheet[] {
-  const content = (name: string): Uint8Array | null => {
-    const entry = entries.find((candidate) => candidate.name.toLowerCase() === name.toLowerCase());
-    return entry === undefined ? null : expandEntry(bytes, entry, file);
-  };
-  const workbook = content('xl/workbook.xml');
+export function officeOpenSheets(archive: ZipArchive, file: string): Sheet[] {
+  const workbook = archive.content('xl/workbook.xml');
   if (workbook === null)
     throw new InputError({
       file,
@@ -22,7 +18,7 @@ export function officeOpenSheets(bytes: Uint8Array, entries: readonly ZipEntry[]
       wayOut: 'Unpack the archive and open the files in it.',
     });
   const targets = new Map<string, string>();
-  const relations = content('xl/_rels/workbook.xml.rels');
+  const relations = archive.content('xl/_rels/workbook.xml.rels');
   if (relations !== null)
     parseXml(relations, file, 'workbook.xml.rels', {
       open: (name, attributes) => {
@@ -41,9 +37,9 @@ export function officeOpenSheets(bytes: Uint8Array, entries: readonly ZipEntry[]
       });
     },
   });
-  const strings = sharedStrings(content('xl/sharedStrings.xml'), file);
+  const strings = sharedStrings(archive.content('xl/sharedStrings.xml'), file);
   return named.flatMap(({ name, part }) => {
-    const sheet = content(part);
+    const sheet = archive.content(part);
     return sheet === null ? [] : [readSheet(sheet, name, part, strings, file)];
   });
 }
@@ -79,7 +75,7 @@ function readSheet(
   strings: readonly string[],
   file: string,
 ): Sheet {
-  const cells = new SheetCells(file, sheetName);
+  const cells = new SheetCells(file, sheetName, bytes.length);
   let row = -1;
   let column = -1;
   let kind = 'n';

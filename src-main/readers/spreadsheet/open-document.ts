@@ -7,7 +7,7 @@ import { MOST_COLUMNS, SheetCells, type Sheet } from './sheet.ts';
  */
 export function openDocumentSheets(content: Uint8Array, file: string): Sheet[] {
   const sheets: Sheet[] = [];
-  let cells = new SheetCells(file, '');
+  let cells = new SheetCells(file, '', content.length);
   let name = '';
   let row = 0;
   let rowRepeat = 1;
@@ -20,7 +20,7 @@ export function openDocumentSheets(content: Uint8Array, file: string): Sheet[] {
     open: (tag, attributes) => {
       if (tag === 'table') {
         name = attributes['table:name'] ?? `sheet ${sheets.length + 1}`;
-        cells = new SheetCells(file, name);
+        cells = new SheetCells(file, name, content.length);
         row = 0;
       } else if (tag === 'table-row') {
         rowRepeat = repeatIn(attributes['table:number-rows-repeated']);

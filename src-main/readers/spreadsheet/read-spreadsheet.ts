@@ -4,7 +4,7 @@ import type { ReadingHints } from '../../model/reading-hints.ts';
 import { openDocumentSheets } from './open-document.ts';
 import { officeOpenSheets } from './office-open.ts';
 import { sheetText, type Sheet } from './sheet.ts';
-import { expandEntry, zipEntries } from './zip-entries.ts';
+import { ZipArchive } from './zip-entries.ts';
 
 /**
  * Reads the tables of numbers in a spreadsheet (.xlsx or .ods): every sheet becomes text and goes the way of delimited text. Sheets
@@ -19,12 +19,9 @@ export function readSpreadsheet(
   hints: ReadingHints,
   readText: (text: Uint8Array, file: string, hints: ReadingHints) => ReadCapture,
 ): ReadCapture {
-  const entries = zipEntries(bytes, file);
-  const content = entries.find(({ name }) => name === 'content.xml');
-  const sheets: Sheet[] =
-    content === undefined
-      ? officeOpenSheets(bytes, entries, file)
-      : openDocumentSheets(expandEntry(bytes, content, file), file);
+  const archive = new ZipArchive(bytes, file);
+  const content = archive.content('content.xml');
+  const sheets: Sheet[] = content === null ? officeOpenSheets(archive, file) : openDocumentSheets(content, file);
   const filled = sheets.filter(({ rows }) => rows.some((cells) => cells.length > 0));
   // cells are parted by tabs and numbers have a decimal point, whatever the user's files have
   const { separator: _separator, decimalMark: _decimalMark, ...rest } = hints;

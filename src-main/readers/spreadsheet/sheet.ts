@@ -8,7 +8,9 @@ export interface Sheet {
 }
 
 export const MOST_COLUMNS = 4096;
-const MOST_CELLS = 8_000_000;
+/** Cells, also empty ones before a filled one, that may stand in few bytes; beyond, a cell takes a few bytes at least. */
+const FREE_CELLS = 20_000;
+const BYTES_PER_CELL = 8;
 
 /** Collects the cells of one sheet and refuses more than a table has. */
 export class SheetCells {
@@ -16,10 +18,13 @@ export class SheetCells {
   #cells = 0;
   readonly #file: string;
   readonly #name: string;
+  readonly #most: number;
 
-  constructor(file: string, name: string) {
+  /** @param contentBytes of the sheet: repeated and skipped cells must stay in proportion to it */
+  constructor(file: string, name: string, contentBytes: number) {
     this.#file = file;
     this.#name = name;
+    this.#most = FREE_CELLS + Math.floor(contentBytes / BYTES_PER_CELL);
   }
 
   /** Puts a cell that holds something; row and column count from 0. Cells beyond the widest table are left out. */
@@ -35,11 +40,11 @@ export class SheetCells {
 
   #count(more: number): void {
     this.#cells += more;
-    if (this.#cells <= MOST_CELLS) return;
+    if (this.#cells <= this.#most) return;
     throw new InputError({
       file: this.#file,
       place: `sheet “${this.#name.slice(0, 60)}”`,
-      found: `more than ${MOST_CELLS} cells`,
+      found: `more than ${this.#most} cells in a few bytes, repeated or far apart`,
       expected: 'a table of numbers',
       wayOut: 'Export the table as CSV.',
     });

@@ -16,15 +16,15 @@ const LOCAL_SIGNATURE = 0x04034b50;
 const END_BYTES = 22;
 const MOST_COMMENT = 0xffff;
 const MOST_ENTRIES = 10_000;
-/** One entry may expand to this; a table of a million rows needs a fifth. */
+/** All entries together may expand to this; a table of a million rows needs a fifth. */
 const MOST_EXPANDED = 1 << 28;
-/** Deflate reaches 1032 : 1 on zeros only; written tables stay below 100 : 1. Small entries may be anything. */
-const MOST_RATIO = 400;
+/** Deflate reaches 1032 : 1 on zeros; written tables stay far below 100 : 1. What is small may be anything. */
+const MOST_RATIO = 100;
 const SMALL = 1 << 20;
 /** Compressed bytes given to the inflater at a time: what they expand to is counted before the next. */
 const PIECE = 16_384;
 
-/** True for bytes that begin as a ZIP archive with at least one file. */
+/** True for bytes that begin as a ZIP archive with at least one file: a spreadsheet, or nothing that is read here. */
 export function isSpreadsheet(head: Uint8Array): boolean {
   return head[0] === 0x50 && head[1] === 0x4b && head[2] === 3 && head[3] === 4;
 }
@@ -34,7 +34,7 @@ export function isSpreadsheet(head: Uint8Array): boolean {
  *
  * @throws InputError where it is missing, damaged or names more files than any spreadsheet has
  */
-export function zipEntries(bytes: Uint8Array, file: string): ZipEntry[] {
+function zipEntries(bytes: Uint8Array, file: string): ZipEntry[] {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
   let end = bytes.length - END_BYTES;
   const least = Math.max(0, end - MOST_COMMENT);
@@ -72,13 +72,38 @@ export function zipEntries(bytes: Uint8Array, file: string): ZipEntry[] {
   return entries;
 }
 
+/** An archive whose entries may be expanded as long as they do not grow too large together, also where they share their bytes. */
+export class ZipArchive {
+  readonly entries: readonly ZipEntry[];
+  readonly #bytes: Uint8Array;
+  readonly #file: string;
+  #left: number;
+
+  /** @throws InputError for an archive without a directory */
+  constructor(bytes: Uint8Array, file: string) {
+    this.entries = zipEntries(bytes, file);
+    this.#bytes = bytes;
+    this.#file = file;
+    this.#left = Math.min(MOST_EXPANDED, Math.max(SMALL, MOST_RATIO * bytes.length));
+  }
+
+  /** The content of the entry of this name, null where there is none. Throws InputError. */
+  content(name: string): Uint8Array | null {
+    const entry = this.entries.find((candidate) => candidate.name.toLowerCase() === name.toLowerCase());
+    if (entry === undefined) return null;
+    const content = expandEntry(this.#bytes, entry, this.#file, this.#left);
+    this.#left -= content.length;
+    return content;
+  }
+}
+
 /**
  * The content of an entry. Its stated size is checked before anything is expanded, and what really comes out is counted piece by piece:
  * an archive that expands without end is stopped at the limit.
  *
  * @throws InputError for an entry that is damaged, compressed in another way, or expands too far
  */
-export function expandEntry(bytes: Uint8Array, entry: ZipEntry, file: string): Uint8Array {
+function expandEntry(bytes: Uint8Array, entry: ZipEntry, file: string, limit: number): Uint8Array {
   const place = `“${entry.name.slice(0, 60)}” in the archive`;
   const { localHeaderAt: at, compressedBytes, statedBytes, method } = entry;
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
@@ -87,7 +112,6 @@ export function expandEntry(bytes: Uint8Array, entry: ZipEntry, file: string): U
   const from = at + 30 + view.getUint16(at + 26, true) + view.getUint16(at + 28, true);
   if (from + compressedBytes > bytes.length)
     throw problem(file, place, 'the end of the archive', `${compressedBytes} bytes`);
-  const limit = Math.min(MOST_EXPANDED, Math.max(SMALL, MOST_RATIO * compressedBytes));
   if (statedBytes > limit) throw tooLarge(file, place, statedBytes, limit);
   const packed = bytes.subarray(from, from + compressedBytes);
   if (method === 0) return packed;
