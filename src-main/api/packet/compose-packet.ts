@@ -23,13 +23,13 @@ import { plotColumns } from '../../report/packet/plot-columns.ts';
 import { readmeText } from '../../report/packet/readme-text.ts';
 import { spectrumPlot } from '../../report/packet/spectrum-plot.ts';
 import { columnToDecibels } from '../../units/levels.ts';
-import { withStatedUnit } from '../steps/choose-trace.ts';
 import { comparedCaptures } from '../steps/compare-captures.ts';
 import { followsFromFile } from './follows-from-file.ts';
 import { documentPdf } from './document-pdf.ts';
 import { capturePaths, FLOOR_HEADS, PATHS, TRACE_HEADS } from './packet-paths.ts';
 import { fontLicence } from './packet-fonts.ts';
 import type { PacketSource } from './packet-source.ts';
+import { triageInput } from './triage-input.ts';
 
 /** Takes one file of the packet. Called in an order that is the same for the same contents. */
 export type Sink = (path: string, bytes: Uint8Array) => void;
@@ -111,11 +111,9 @@ function baselineStateId({ captures }: PacketContents, captureId: number | undef
 }
 
 function triageOne(source: PacketSource, capture: PacketCapture): TriagedTrace {
-  const { contents } = source;
-  const { condition, traceIndex, settings } = capture;
-  const trace = withStatedUnit(source.trace(capture.id, traceIndex), condition);
-  const triage =
-    source.knownTriage?.(capture) ?? analyseTrace({ trace, sources: sourcesOf(contents), condition, settings });
+  const input = triageInput(source.contents, capture, source.trace(capture.id, capture.traceIndex));
+  const triage = source.triageAhead?.(capture) ?? analyseTrace(input);
+  const { trace, condition } = input;
   return { trace, levelDb: columnToDecibels(trace.level, trace.unit), triage, condition, file: capture.file };
 }
 

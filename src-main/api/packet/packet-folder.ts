@@ -78,7 +78,7 @@ export function readPlainFile(folder: string, path: string): Uint8Array | null {
  */
 export function fillNewFolder<T>(folder: string, fill: (put: (path: string, bytes: Uint8Array) => void) => T): T {
   const target = resolve(folder);
-  mustBeFree(folder, target);
+  mustBeNew(target);
   const above = dirname(target);
   if (!existsSync(above))
     throw refusal(folder, 'no folder to put it in', 'a folder that is there', 'Make the folder above it first.');
@@ -92,7 +92,7 @@ export function fillNewFolder<T>(folder: string, fill: (put: (path: string, byte
       writeFileSync(file, bytes, { flag: 'wx' });
     });
     // once more: another program may have made it meanwhile
-    mustBeFree(folder, target);
+    mustBeNew(target);
     renameSync(aside, target);
     return result;
   } catch (error) {
@@ -101,8 +101,9 @@ export function fillNewFolder<T>(folder: string, fill: (put: (path: string, byte
   }
 }
 
-function mustBeFree(folder: string, target: string): void {
-  if (lstatSync(target, { throwIfNoEntry: false }) !== undefined)
+/** @throws InputError where something of that name is there: nothing is ever written over */
+export function mustBeNew(folder: string): void {
+  if (lstatSync(folder, { throwIfNoEntry: false }) !== undefined)
     throw refusal(
       folder,
       'something of that name',

@@ -1,9 +1,12 @@
 import { basename } from 'node:path';
 import type { Freeze } from '../../model/freeze.ts';
+import type { Triage } from '../../model/triage.ts';
 import type { ManifestEntry } from '../../report/packet/manifest.ts';
 import type { Register } from '../../register/register.ts';
 import { contentsNow, frozenContents, registerSource } from './register-source.ts';
 import { contentsDifferences } from './contents-differences.ts';
+import type { PacketSource } from './packet-source.ts';
+import { withTriages } from './triage-ahead.ts';
 import { writePacket, type SigningKey } from './write-packet.ts';
 
 export interface PacketOrder {
@@ -14,6 +17,8 @@ export interface PacketOrder {
   readonly key: SigningKey | null;
   readonly engineVersion: string;
   readonly now: () => Date;
+  /** Triages computed ahead by this very program, by capture. */
+  readonly triages?: ReadonlyMap<number, Triage>;
   readonly onProgress?: (fraction: number, step: string) => void;
 }
 
@@ -29,7 +34,7 @@ export interface PacketMade {
 export function packetOf(register: Register, order: PacketOrder): PacketMade {
   const { folder, key, engineVersion } = order;
   const freeze = freezeOf(register, order.freezeId);
-  const source = registerSource(register, freeze, engineVersion);
+  const source = withTriages(registerSource(register, freeze, engineVersion), order.triages ?? new Map());
   const { manifestSha256, files } = writePacket(source, folder, key, order.onProgress);
   if (freeze !== null && !register.readOnly)
     register.packets.put(null, {
@@ -46,6 +51,14 @@ export function packetOf(register: Register, order: PacketOrder): PacketMade {
     revision: freeze?.revision ?? null,
     warnings: warningsOf(register, freeze, engineVersion),
   };
+}
+
+/** What such a packet is made from, to compute its triages ahead. */
+export function sourceOf(
+  register: Register,
+  { freezeId, engineVersion }: Pick<PacketOrder, 'freezeId' | 'engineVersion'>,
+): PacketSource {
+  return registerSource(register, freezeOf(register, freezeId), engineVersion);
 }
 
 function freezeOf(register: Register, which: PacketOrder['freezeId']): Freeze | null {

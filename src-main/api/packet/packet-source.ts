@@ -9,6 +9,6 @@ export interface PacketSource {
   readonly trace: (captureId: number, traceIndex: number) => Trace;
   /** Bytes of the original file. */
   readonly original: (captureId: number) => Uint8Array;
-  /** A triage that was computed from exactly these inputs by this version; left out or null: it is computed. A packet to verify has none. */
-  readonly knownTriage?: (capture: PacketCapture) => Triage | null;
+  /** A triage that was computed ahead, by this very program; left out or null: it is computed when it is needed. Never one that was kept. */
+  readonly triageAhead?: (capture: PacketCapture) => Triage | null;
 }

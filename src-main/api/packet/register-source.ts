@@ -5,7 +5,6 @@ import { DEFAULT_VERDICT_SETTINGS } from '../../model/verdict-settings.ts';
 import { fromLosslessJson } from '../../report/packet/lossless-json.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
 import type { Register } from '../../register/register.ts';
-import { triageKey } from '../triage-key.ts';
 import { withoutId } from '../steps/register-tables.ts';
 import { packetComparisons } from './packet-comparisons.ts';
 import { packetScope } from './packet-scope.ts';
@@ -60,12 +59,6 @@ export function registerSource(register: Register, freeze: Freeze | null, engine
     contents: { ...contents, engineVersion },
     trace: (id, index) => register.captures.trace(id, index),
     original: (id) => register.captures.bytes(id),
-    knownTriage({ id, sha256, traceIndex, condition, settings }) {
-      const kept = register.results.get(id, traceIndex);
-      const sources = contents.sources.map(({ source }) => source);
-      const basis = triageKey({ sha256, traceIndex, condition, sources, settings }, engineVersion);
-      return kept !== null && kept.basis === basis ? kept.triage : null;
-    },
   };
 }
 

@@ -1,6 +1,7 @@
 import { lstatSync } from 'node:fs';
 import type { KeyObject } from 'node:crypto';
 import { InputError } from '../../model/input-problem.ts';
+import type { Triage } from '../../model/triage.ts';
 import { parseColumnsCsv } from '../../report/packet/columns-csv.ts';
 import { firstDifference, type Difference } from '../../report/packet/difference.ts';
 import { fromLosslessJson } from '../../report/packet/lossless-json.ts';
@@ -11,6 +12,7 @@ import { folderSource } from './folder-source.ts';
 import { listFolder, readPlainFile } from './packet-folder.ts';
 import { FLOOR_HEADS } from './packet-paths.ts';
 import type { PacketSource } from './packet-source.ts';
+import { withTriages } from './triage-ahead.ts';
 import { checkSignature } from './signature.ts';
 import { sha256 } from './write-packet.ts';
 
@@ -19,6 +21,8 @@ export interface VerifyOptions {
   readonly engineVersion: string;
   /** Key that the packet must be signed with; null: any, or none. */
   readonly publicKey: KeyObject | null;
+  /** Triages of the packet's own captures, computed ahead from its traces by this very program. */
+  readonly triages?: ReadonlyMap<number, Triage>;
   readonly onProgress?: (fraction: number, step: string) => void;
 }
 
@@ -118,7 +122,7 @@ function recompute(
     report(path, found, expected);
   };
   try {
-    const source: PacketSource = folderSource(folder);
+    const source: PacketSource = withTriages(folderSource(folder), options.triages ?? new Map());
     writtenBy = String(source.contents.engineVersion);
     const isSame = writtenBy === options.engineVersion;
     const made = new Set<string>();
@@ -184,4 +188,13 @@ function byLine(found: string, expected: string): Difference {
 
 function shortened(line: string | undefined): string {
   return line === undefined ? 'the end' : line.length > 120 ? `${line.slice(0, 120)}…` : line;
+}
+
+/** What a packet would be computed from, or null where it cannot be read; verifyPacket says why. */
+export function sourceToVerify(folder: string): PacketSource | null {
+  try {
+    return folderSource(folder);
+  } catch {
+    return null;
+  }
 }

@@ -27,8 +27,7 @@ export function writePacket(
   key: SigningKey | null,
   onProgress?: (fraction: number, step: string) => void,
 ): WrittenPacket {
-  // a key that does not fit is told at once, not after the work
-  if (key !== null) signatureText(new Uint8Array(), key.pem, key.file);
+  if (key !== null) mustSign(key);
   return fillNewFolder(folder, (put) => {
     const entries: ManifestEntry[] = [];
     composePacket(
@@ -44,6 +43,11 @@ export function writePacket(
     if (key !== null) put(SIGNATURE, Buffer.from(signatureText(manifest, key.pem, key.file), 'utf8'));
     return { manifestSha256: sha256(manifest), files: entries.sort((a, b) => (a.path < b.path ? -1 : 1)) };
   });
+}
+
+/** Tells of a key that does not fit at once, not after the work. @throws InputError */
+export function mustSign({ pem, file }: SigningKey): void {
+  signatureText(new Uint8Array(), pem, file);
 }
 
 export function sha256(bytes: Uint8Array): string {
