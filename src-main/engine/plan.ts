@@ -17,6 +17,8 @@ export interface PlanInput {
   readonly sources: readonly Source[];
   readonly bands: readonly Band[];
   readonly settings: PlanSettings;
+  /** Tolerance, ± ppm, that a measurement leaves of single sources as they run today. */
+  readonly todayPpm?: Readonly<Record<string, number>>;
   /** What the user calls the two lists, for the errors. */
   readonly names?: PlanInputNames;
   readonly onProgress?: (fraction: number, step: string) => void;
@@ -42,7 +44,7 @@ export function planFrequencies(input: PlanInput): Planning {
   const progress = input.onProgress ?? (() => {});
   const isStopped = input.isStopped ?? (() => false);
   const grid = channelGrid(bands);
-  const problem = new PlanProblem(sources, grid, settings);
+  const problem = new PlanProblem(sources, grid, settings, input.todayPpm);
   const choices = new SourceChoices(problem);
   const { changeable } = choices;
 

@@ -15,6 +15,8 @@ export interface TryPlanInput {
   readonly sources: readonly Source[];
   readonly bands: readonly Band[];
   readonly settings: PlanSettings;
+  /** Tolerance, ± ppm, that a measurement leaves of single sources as they run today. */
+  readonly todayPpm?: Readonly<Record<string, number>>;
   /** What is set otherwise than the register has it. */
   readonly chosen: readonly SourceSetting[];
   readonly names?: PlanInputNames;
@@ -50,13 +52,13 @@ export function planRisks(input: TryPlanInput): PlanRisks {
   };
 }
 
-function opened({ sources, bands, settings, chosen, names }: TryPlanInput): {
+function opened({ sources, bands, settings, chosen, todayPpm, names }: TryPlanInput): {
   problem: PlanProblem;
   assignment: Assignment;
   grid: ChannelGrid;
 } {
   checkPlanInput(sources, bands, names ?? { sources: 'the source register', bands: 'the bands' });
   const grid = channelGrid(bands);
-  const problem = new PlanProblem(sources, grid, settings);
+  const problem = new PlanProblem(sources, grid, settings, todayPpm);
   return { problem, assignment: assignmentOf(problem, chosen), grid };
 }

@@ -43,7 +43,16 @@ export class PlanProblem {
   private readonly known = new Map<string, Taken>();
   private readonly nothing: Uint32Array;
 
-  constructor(sources: readonly Source[], grid: ChannelGrid, settings: PlanSettings) {
+  /** Tolerance, ± ppm, of single sources as they run today: what a measurement leaves of it. Anywhere else the stated one holds. */
+  private readonly todayPpm: Readonly<Record<string, number>>;
+
+  constructor(
+    sources: readonly Source[],
+    grid: ChannelGrid,
+    settings: PlanSettings,
+    todayPpm: Readonly<Record<string, number>> = {},
+  ) {
+    this.todayPpm = todayPpm;
     this.sources = sources;
     this.grid = grid;
     this.settings = settings;
@@ -74,8 +83,15 @@ export class PlanProblem {
   option(source: number, choice: Choice, assignment: Assignment): Option {
     const others = assignment[source] === choice ? assignment : assignment.with(source, choice);
     const { root, frequencyHz } = this.resolve(source, others);
-    const { halfWidth } = frequencyRangeOf(this.sources[root]!, this.settings.temperatureSpanK);
+    const halfWidth = this.halfWidthOf(root, others[root]!);
     return { choice, frequencyHz, halfWidth, ...this.channelsAt(source, frequencyHz, halfWidth) };
+  }
+
+  private halfWidthOf(root: number, choice: Choice): number {
+    const source = this.sources[root]!;
+    const measured = sameChoice(choice, this.today[root]!) ? this.todayPpm[source.designator] : undefined;
+    const known = measured === undefined ? source : { ...source, tolerancePpm: measured };
+    return frequencyRangeOf(known, this.settings.temperatureSpanK).halfWidth;
   }
 
   /** The channels of one source at a frequency. */
