@@ -1,7 +1,9 @@
 import { applyCondition } from '../model/apply-condition.ts';
 import type { Band } from '../model/band.ts';
 import type { BuildState } from '../model/build-state.ts';
+import type { CaptureSettings } from '../model/capture.ts';
 import { DEFAULT_COMPARE_SETTINGS } from '../model/compare-settings.ts';
+import type { Condition } from '../model/condition.ts';
 import type {
   Recheck,
   RecheckFinding,
@@ -53,10 +55,12 @@ export function judgeRecheck(input: RecheckInput): RecheckJudgement {
   ].sort((a, b) => a.frequencyHz - b.frequencyHz);
   const differences = repeated.flatMap((item) =>
     taken(item).flatMap((id) =>
-      settingDifferencesOf(triaged.get(item.baselineCaptureId)!, triaged.get(id)!).map((difference) => ({
-        file: triaged.get(id)!.file,
-        difference,
-      })),
+      settingDifferencesOf(takenAs(triaged.get(item.baselineCaptureId)!), takenAs(triaged.get(id)!)).map(
+        (difference) => ({
+          file: triaged.get(id)!.file,
+          difference,
+        }),
+      ),
     ),
   );
   const counts = countsOf(lines);
@@ -137,11 +141,33 @@ export function swappedItems({
   });
 }
 
+/** What the settings of a capture are told from. */
+export interface TakenAs {
+  readonly settings: CaptureSettings;
+  readonly unitName: string;
+  readonly startHz: number;
+  readonly stopHz: number;
+  readonly points: number;
+  readonly condition: Condition | null;
+}
+
+function takenAs({ trace: { frequencyHz, settings, unit }, condition }: TriagedTrace): TakenAs {
+  const points = frequencyHz.length;
+  return {
+    settings,
+    unitName: unit.name,
+    startHz: frequencyHz[0]!,
+    stopHz: frequencyHz[points - 1]!,
+    points,
+    condition,
+  };
+}
+
 /** Settings of a repeat that are not those of its baseline. Empty: it was taken as the baseline was. */
-export function settingDifferencesOf(baseline: TriagedTrace, repeat: TriagedTrace): SettingDifference[] {
-  const pairs = [facts(baseline), facts(repeat)] as const;
-  const differences = [...pairs[0]].flatMap(([setting, frozen]) => {
-    const found = pairs[1].get(setting) ?? 'not stated';
+export function settingDifferencesOf(baseline: TakenAs, repeat: TakenAs): SettingDifference[] {
+  const [frozenFacts, foundFacts] = [facts(baseline), facts(repeat)];
+  const differences = [...frozenFacts].flatMap(([setting, frozen]) => {
+    const found = foundFacts.get(setting) ?? 'not stated';
     return found === frozen ? [] : [{ setting, frozen, found }];
   });
   const [before, after] = [baseline.condition?.temperatureC ?? null, repeat.condition?.temperatureC ?? null];
@@ -152,21 +178,20 @@ export function settingDifferencesOf(baseline: TriagedTrace, repeat: TriagedTrac
     : differences;
 }
 
-function facts({ trace, condition }: TriagedTrace): Map<string, string> {
-  const settings = applyCondition(trace.settings, condition);
+function facts({ settings, unitName, startHz, stopHz, points, condition }: TakenAs): Map<string, string> {
+  const taken = applyCondition(settings, condition);
   const said = (value: string | number | null): string => (value === null ? 'not stated' : String(value));
-  const step = (trace.frequencyHz.at(-1)! - trace.frequencyHz[0]!) / (trace.frequencyHz.length - 1);
   return new Map([
-    ['RBW', settings.rbwHz === null ? 'not stated' : formatFrequency(settings.rbwHz)],
-    ['averages', said(settings.averages)],
-    ['averaging', settings.averaging],
-    ['detector', settings.detector],
-    ['attenuation [dB]', said(settings.attenuationDb)],
-    ['gain [dB]', said(settings.gainDb)],
-    ['unit', trace.unit.name],
-    ['start', formatFrequency(trace.frequencyHz[0]!)],
-    ['stop', formatFrequency(trace.frequencyHz.at(-1)!)],
-    ['spacing', formatFrequency(step)],
+    ['RBW', taken.rbwHz === null ? 'not stated' : formatFrequency(taken.rbwHz)],
+    ['averages', said(taken.averages)],
+    ['averaging', taken.averaging],
+    ['detector', taken.detector],
+    ['attenuation [dB]', said(taken.attenuationDb)],
+    ['gain [dB]', said(taken.gainDb)],
+    ['unit', unitName],
+    ['start', formatFrequency(startHz)],
+    ['stop', formatFrequency(stopHz)],
+    ['points', String(points)],
     ['mode', said(condition?.mode ?? null)],
     ['role', condition?.role ?? 'item'],
     ['sources on', listed(condition?.sourcesOn ?? null)],

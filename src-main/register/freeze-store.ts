@@ -55,6 +55,11 @@ export class FreezeStore {
     return rows.all(id, subject) as number[];
   }
 
+  /** Numbers of all present rows of one kind. */
+  present(subject: FrozenRow['subject']): number[] {
+    return this.db.prepare(`SELECT id FROM ${subject} WHERE gone = 0 ORDER BY id`).pluck().all() as number[];
+  }
+
   /** Freezes: from now on the rows are read-only (states, captures, decisions, fixes) or cannot be removed (the others). */
   add(freeze: Omit<Freeze, 'id' | 'revision'>, contents: string, rows: readonly FrozenRow[]): Freeze {
     return this.log.step(() => {

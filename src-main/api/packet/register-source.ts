@@ -6,6 +6,7 @@ import { fromLosslessJson } from '../../report/packet/lossless-json.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
 import type { Register } from '../../register/register.ts';
 import { withoutId } from '../steps/register-tables.ts';
+import { withRepeats } from './match-repeats.ts';
 import { packetComparisons } from './packet-comparisons.ts';
 import { packetScope } from './packet-scope.ts';
 import type { PacketSource } from './packet-source.ts';
