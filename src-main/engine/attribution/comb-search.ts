@@ -4,6 +4,14 @@ import { lowerBound } from './line-table.ts';
 /** Highest harmonic a starting line is taken for. */
 const HIGHEST_START = 200;
 const GUESSES_CHECKED = 24;
+/** Ratios of a finer or crossing fundamental to one that shares lines with it. */
+const RELATED_RATIOS = [2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13].flatMap((down) =>
+  [1, 2, 3, 4, 5].filter((up) => coprime(up, down)).map((up) => [up, down] as const),
+);
+
+function coprime(a: number, b: number): boolean {
+  return b === 0 ? a === 1 : coprime(b, a % b);
+}
 
 /** A fundamental that a starting line and a harmonic number make. */
 export interface Guess {
@@ -45,12 +53,31 @@ export function rankGuesses(context: SearchContext, guesses: readonly Guess[]): 
   return guesses.filter((guess) => guess.score > 0).sort((a, b) => b.score - a.score);
 }
 
+/** Fundamentals in simple ratios to a comb's: it may be every second or third line of a finer one, or share lines with another. */
+export function relatedGuesses({ fit, rangeFirst, rangeLast }: SupportedComb, scope: SearchScope): Guess[] {
+  const guesses: Guess[] = [];
+  for (const [up, down] of RELATED_RATIOS) {
+    const fundamentalHz = (fit.fundamentalHz * up) / down;
+    if (fundamentalHz < scope.lowHz || fundamentalHz > scope.highHz) continue;
+    const anchor = Math.max(1, Math.round((((rangeFirst + rangeLast) / 2) * down) / up));
+    guesses.push({ fundamentalHz, sigmaHz: (fit.sigmaHz * up) / down, anchor, score: 0 });
+  }
+  return guesses;
+}
+
 /** The best-supported comb that the best-ranked guesses lead to; null where none leads to any. */
 export function refineBest(
   context: SearchContext,
   scope: SearchScope,
   guesses: readonly Guess[],
 ): SupportedComb | null {
+  const best = bestOf(context, scope, guesses);
+  if (best === null) return null;
+  const related = bestOf(context, scope, relatedGuesses(best, scope));
+  return related !== null && related.log10Support < best.log10Support ? related : best;
+}
+
+function bestOf(context: SearchContext, scope: SearchScope, guesses: readonly Guess[]): SupportedComb | null {
   let best: SupportedComb | null = null;
   const tried: Guess[] = [];
   for (const guess of guesses) {

@@ -1,4 +1,4 @@
-import { guessesFrom, rankGuesses, refineBest, strongestLines } from './comb-search.ts';
+import { guessesFrom, rankGuesses, refineBest, relatedGuesses, strongestLines } from './comb-search.ts';
 import { supportComb, type SearchContext, type SearchScope, type SupportedComb } from './comb-support.ts';
 import { contextOf, unexplainedLines, type AcceptedComb, type SelectionInput } from './selection.ts';
 import type { SourceRange } from './source-scopes.ts';
@@ -54,7 +54,10 @@ function betterRival(
 ): SupportedComb | null {
   const own = [...claim.matches].filter((line) => line >= 0);
   const starts = strongestLines(context, own, CHALLENGING_LINES);
-  const guesses = rankGuesses(context, guessesFrom(context, anyScope, starts)).filter(
+  const guesses = rankGuesses(context, [
+    ...guessesFrom(context, anyScope, starts),
+    ...relatedGuesses(claim, anyScope),
+  ]).filter(
     ({ fundamentalHz }) => !ranges.some(({ scope }) => fundamentalHz >= scope.lowHz && fundamentalHz <= scope.highHz),
   );
   const rival = refineBest(context, anyScope, guesses);
