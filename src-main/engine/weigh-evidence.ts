@@ -279,40 +279,18 @@ function weighSwitching(
   const loaded = { ...settings, repeatabilityDb: Math.hypot(settings.repeatabilityDb, settings.loadLevelDb / 2) };
   for (const capture of captures) {
     const own = capture.findings[i]!;
-    const { file, fates, switchedOff, statusThere, kind, reference, choice } = capture;
+    const { file, fates, switchedOff, statusThere, reference, choice } = capture;
     const stays = own.outcome === 'same' || own.outcome === 'stronger';
     const places = [...byComb].map(([c, candidate]) => ({ c, candidate, fate: fates[c]! }));
-    if (kind === 'switch-off' && choice.as === 'switch-off')
-      evidence.push(switchEvidence(own, file, unit, switchedOff, names));
+    const along = movedAlong(places, line, capture, views, loaded);
+    if (along !== null) evidence.push(along);
+    else if (choice.as === 'switch-off') evidence.push(switchEvidence(own, file, unit, switchedOff, names));
     for (const { c, fate } of places) {
       const owners = views[c]!.owners;
       const allOff = owners.length > 0 && owners.every((owner) => statusThere(owner) === 'off');
       if (stays && (fate.is === 'gone' || (allOff && fate.is === 'undecided'))) notOf.add(c);
     }
-    if (places.length < 2) {
-      const [only] = places;
-      if (only !== undefined && only.fate.is === 'continues' && isApart(only.fate, only.candidate, reference)) {
-        const place = only.candidate.predictedHz * only.fate.ratio!;
-        const moved = findLevel(
-          line,
-          look(reference, line, place, only.candidate, only.fate),
-          only.fate.changeDb ?? 0,
-          loaded,
-        );
-        if (moved.outcome === 'same' || moved.outcome === 'stronger' || moved.outcome === 'weaker')
-          evidence.push(
-            movedAlongEvidence(
-              kind,
-              moved,
-              file,
-              ownerWords(views[only.c]!),
-              1e6 * (only.fate.ratio! - 1),
-              views[only.c]!.comb.source,
-            ),
-          );
-      }
-      continue;
-    }
+    if (places.length < 2) continue;
     // Several combs share the line: which of them still shows it where it has gone?
     const seen = places.map(({ candidate, fate }) => {
       if (fate.is === 'gone') return 'gone' as const;
@@ -336,6 +314,24 @@ function weighSwitching(
     }
   }
   return { notOf, wholeOf };
+}
+
+/** The evidence of a line with one comb that was found where its comb has moved to; null where it was not, or the comb hardly moved. */
+function movedAlong(
+  places: readonly { readonly c: number; readonly candidate: Candidate; readonly fate: CombFate }[],
+  line: WeighedLine,
+  { reference, file, kind }: Followed,
+  views: readonly CombView[],
+  settings: EvidenceSettings,
+): Evidence | null {
+  const [only, second] = places;
+  if (only === undefined || second !== undefined) return null;
+  const { c, candidate, fate } = only;
+  if (fate.is !== 'continues' || !isApart(fate, candidate, reference)) return null;
+  const sight = look(reference, line, candidate.predictedHz * fate.ratio!, candidate, fate);
+  const moved = findLevel(line, sight, fate.changeDb ?? 0, settings);
+  if (moved.outcome !== 'same' && moved.outcome !== 'stronger' && moved.outcome !== 'weaker') return null;
+  return movedAlongEvidence(kind, moved, file, ownerWords(views[c]!), 1e6 * (fate.ratio! - 1), views[c]!.comb.source);
 }
 
 function look(reference: Reference, line: WeighedLine, atHz: number, candidate: Candidate, fate: CombFate) {

@@ -25,8 +25,8 @@ export interface OwnersAfter {
 /**
  * Narrows the possible owners of each comb by what it did when sources were switched off.
  *
- * A comb that goes on without a source is not that source's. A comb that goes belongs to none of those that are known to run on, as long
- * as that leaves one that does not; a comb whose only possible owner runs on keeps it (it may have stopped by itself, or hang on the
+ * A comb that goes on without a source is not that source's. A comb that goes belongs to none of those that run on or of which nothing
+ * was said (whoever switches lists what was switched), as long as that leaves one; a comb whose only possible owner runs on keeps it (it may have stopped by itself, or hang on the
  * switched supply unknown to the register). Then an entry that is the only owner left of one comb owns no other.
  */
 export function ownersBySwitching(combs: readonly CombView[], captures: readonly SwitchedCapture[]): OwnersAfter[] {
@@ -46,7 +46,7 @@ export function ownersBySwitching(combs: readonly CombView[], captures: readonly
       const off = owners.filter((owner) => statusThere(owner) === 'off');
       if (off.length === 0) continue;
       wentWith.push({ file, sources: off });
-      const running = owners.filter((owner) => statusThere(owner) === 'on');
+      const running = owners.filter((owner) => statusThere(owner) === 'on' || statusThere(owner) === 'unsaid');
       for (const source of running) excluded.push({ source, file, because: 'went' });
       owners = owners.filter((owner) => !running.includes(owner));
     }
@@ -54,8 +54,8 @@ export function ownersBySwitching(combs: readonly CombView[], captures: readonly
   });
   // An entry owns one comb at most: what switching gave it, no other comb keeps.
   const given = new Map<string, number>();
-  after.forEach(({ owners, wentWith }, c) => {
-    if (owners.length === 1 && wentWith.length > 0) given.set(owners[0]!, c);
+  after.forEach(({ owners, wentWith, excluded }, c) => {
+    if (owners.length === 1 && (wentWith.length > 0 || excluded.length > 0)) given.set(owners[0]!, c);
   });
   return after.map((entry, c) => {
     const others = entry.owners.filter((owner) => (given.get(owner) ?? c) === c);
