@@ -37,8 +37,15 @@ export function gestures(actions: GestureActions): (host: HTMLElement) => () => 
       host.setPointerCapture(event.pointerId);
       if (isPan) actions.panStart();
     };
+    let at: { x: number; y: number } | null = null;
     const move = (event: PointerEvent) => {
-      const { x, y } = place(event);
+      if (at === null) requestAnimationFrame(doMove);
+      at = place(event);
+    };
+    const doMove = () => {
+      if (at === null) return;
+      const { x, y } = at;
+      at = null;
       if (phase.name === 'idle') return actions.hover(x, y);
       if (phase.name === 'panning') return actions.panBy(x - phase.x);
       if (phase.name === 'pressing' && Math.hypot(x - phase.x, y - phase.y) > SLACK)
@@ -46,22 +53,35 @@ export function gestures(actions: GestureActions): (host: HTMLElement) => () => 
       if (phase.name === 'boxing') actions.box({ x0: phase.x, y0: phase.y, x1: x, y1: y });
     };
     const up = (event: PointerEvent) => {
+      doMove();
       const { x, y } = place(event);
       const ended = phase;
       leave();
       if (ended.name === 'pressing') actions.click(x, y);
       if (ended.name === 'boxing') actions.zoomTo({ x0: ended.x, y0: ended.y, x1: x, y1: y });
     };
-    const out = () => actions.hover(null, 0);
+    const out = () => {
+      at = null;
+      actions.hover(null, 0);
+    };
+    // A wheel fires several times between two pictures: what it asks for is gathered and done once for each.
+    let turn: { x: number; factor: number; share: number } | null = null;
+    const doTurn = () => {
+      const { x, factor, share } = turn!;
+      turn = null;
+      if (share !== 0) actions.wheelPan(share);
+      if (factor !== 1) actions.wheel(x, factor);
+    };
     const wheel = (event: WheelEvent) => {
       event.preventDefault();
       const { x } = place(event);
       const lines = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 16 : 1;
+      if (turn === null) requestAnimationFrame(doTurn);
+      turn = { x, factor: turn?.factor ?? 1, share: turn?.share ?? 0 };
       if (event.shiftKey || Math.abs(event.deltaX) > Math.abs(event.deltaY)) {
         const delta = (event.shiftKey ? event.deltaY + event.deltaX : event.deltaX) * lines;
-        return actions.wheelPan(delta / host.clientWidth);
-      }
-      actions.wheel(x, Math.exp(event.deltaY * lines * 0.0016));
+        turn.share += delta / host.clientWidth;
+      } else turn.factor *= Math.exp(event.deltaY * lines * 0.0016);
     };
     const key = (event: KeyboardEvent) => {
       if (event.key === 'Escape' && phase.name !== 'idle') leave();

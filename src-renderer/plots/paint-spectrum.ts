@@ -3,7 +3,8 @@ import type { Band } from '../../src-main/model/band.ts';
 import type { SourceNames } from '../state/source-names.ts';
 import { allowedLevelDb } from '../state/spur-rows.ts';
 import type { SpurRow } from '../state/spur-rows.ts';
-import { paintCause } from './paint-cause.ts';
+import { MarkSprites } from './mark-sprites.ts';
+import { marksShown } from './marks-shown.ts';
 import type { Palette } from './palette.ts';
 import type { Painter } from './trace-plot.ts';
 import type { Scales } from './trace-plot-scales.ts';
@@ -40,12 +41,21 @@ export function underSpectrum(
     const { frequencyHz, floorDb } = columns;
     ctx.fillStyle = palette.shade;
     ctx.beginPath();
-    for (let i = 0; i < frequencyHz.length; i++) ctx.lineTo(scales.x(frequencyHz[i]!), scales.y(floorDb[i]!) - half);
-    for (let i = frequencyHz.length - 1; i >= 0; i--)
-      ctx.lineTo(scales.x(frequencyHz[i]!), scales.y(floorDb[i]!) + half);
+    const at = smoothPoints(frequencyHz.length, scales.width);
+    for (const i of at) ctx.lineTo(scales.x(frequencyHz[i]!), scales.y(floorDb[i]!) - half);
+    for (const i of at.reverse()) ctx.lineTo(scales.x(frequencyHz[i]!), scales.y(floorDb[i]!) + half);
     ctx.closePath();
     ctx.fill();
   };
+}
+
+/** Points enough for a line as smooth as a floor is: one in three pixels, and the last. */
+function smoothPoints(count: number, width: number): number[] {
+  const stride = Math.max(1, Math.floor((3 * count) / Math.max(1, width)));
+  const at: number[] = [];
+  for (let i = 0; i < count - 1; i += stride) at.push(i);
+  if (count > 0) at.push(count - 1);
+  return at;
 }
 
 export function paintBands(ctx: Context, scales: Scales, palette: Palette, bands: readonly Band[]): void {
@@ -71,6 +81,7 @@ export function overSpectrum(
   chosen: number | null,
   lit: ReadonlySet<number>,
 ): Painter {
+  const sprites = spritesOf(palette);
   return (ctx, scales) => {
     const { k } = palette;
     if (columns !== null && columns.floorDb.length > 0) {
@@ -81,10 +92,8 @@ export function overSpectrum(
       ctx.setLineDash([]);
       for (const band of bands) allowed(ctx, scales, palette, columns, band, unit);
     }
-    const inView = rows.filter((row) => {
-      const x = scales.x(row.spur.frequencyHz);
-      return x >= -12 && x <= scales.width + 12;
-    });
+    const isLit = (row: SpurRow): boolean => lit.has(row.index);
+    const inView = marksShown(rows, (hz) => scales.x(hz), scales.width, 4 * k, isLit, chosen);
     ctx.strokeStyle = palette.over;
     ctx.lineWidth = 2.6 * k;
     ctx.beginPath();
@@ -100,11 +109,18 @@ export function overSpectrum(
       const owners = row.explanation.candidates.slice(0, 2).map((candidate) => names.candidate(candidate));
       const isBig = row.index === chosen || lit.has(row.index);
       const radius = (row.index === chosen ? 6.5 : isBig ? 5.6 : small) * k;
-      paintCause(ctx, palette, row.cause, owners, scales.x(row.spur.frequencyHz), markY(scales, row, k), radius);
+      sprites.stamp(ctx, row.cause, owners, scales.x(row.spur.frequencyHz), markY(scales, row, k), radius);
     };
-    for (const row of inView) if (row.index !== chosen) paint(row);
-    for (const row of inView) if (row.index === chosen) paint(row);
+    for (const row of inView) paint(row);
   };
+}
+
+const SPRITES = new WeakMap<Palette, MarkSprites>();
+
+function spritesOf(palette: Palette): MarkSprites {
+  let made = SPRITES.get(palette);
+  if (made === undefined) SPRITES.set(palette, (made = new MarkSprites(palette, devicePixelRatio || 1)));
+  return made;
 }
 
 /** The height a spur reaches in the trace. Its own level lies lower where the noise under it was taken off. */
@@ -129,7 +145,7 @@ function curve(
   ctx.lineWidth = width;
   ctx.beginPath();
   let isPenUp = true;
-  for (let i = 0; i < frequencyHz.length; i++) {
+  for (const i of smoothPoints(frequencyHz.length, scales.width)) {
     const level = levelDb[i]!;
     if (!Number.isFinite(level)) {
       isPenUp = true;
@@ -154,7 +170,7 @@ function allowed(
   const { k } = palette;
   const points: [number, number][] = [];
   const { frequencyHz, floorDb } = columns;
-  for (let i = 0; i < frequencyHz.length; i++) {
+  for (const i of smoothPoints(frequencyHz.length, scales.width)) {
     if (frequencyHz[i]! < band.lowHz || frequencyHz[i]! > band.highHz) continue;
     const level = allowedLevelDb(band, floorDb[i]!, unit);
     if (level !== null && Number.isFinite(level)) points.push([scales.x(frequencyHz[i]!), scales.y(level)]);
