@@ -14,6 +14,7 @@ import type { TriagedTrace } from '../model/triaged-trace.ts';
 import type { Spur } from '../model/spur.ts';
 import { analyseTrace } from '../engine/analyse.ts';
 import { decisionStandings } from '../engine/evidence/decision-standing.ts';
+import { placedCondition } from '../api/steps/placed-condition.ts';
 import { withStatedUnit } from '../api/steps/choose-trace.ts';
 import { columnToDecibels } from '../units/levels.ts';
 import type { StandingDecision } from '../report/evidence-document.ts';
@@ -89,11 +90,12 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
         });
       },
       others: () =>
-        register.captures.list().map(({ id, sha256, file, condition, traceIndex, pointId, stateId }) => ({
-          sha256,
-          file,
-          condition: placed(condition, pointId, stateId, register),
+        register.captures.list().map((capture) => ({
+          sha256: capture.sha256,
+          file: capture.file,
+          condition: placedCondition(capture, register),
           load: () => {
+            const { id, sha256, file, condition, traceIndex } = capture;
             const trace = withStatedUnit(register.captures.trace(id, traceIndex), condition);
             const settings = DEFAULT_TRIAGE_SETTINGS;
             const basis = triageKey({ sha256, traceIndex, condition, sources, settings }, packageFacts.version);
@@ -103,7 +105,7 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
                 ? kept.triage
                 : analyseTrace({ trace, sources, condition, settings });
             const levelDb = columnToDecibels(trace.level, trace.unit);
-            return { trace, levelDb, triage, condition: placed(condition, pointId, stateId, register), file };
+            return { trace, levelDb, triage, condition: placedCondition(capture, register), file };
           },
         })),
       standings: (sha256, spurs, explanations) => {
@@ -116,15 +118,6 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
       close: () => register.close(),
     };
   });
-}
-
-/** A condition with the names of the point and the state that the register has assigned, where its own row is silent. */
-function placed(condition: Condition, pointId: number | null, stateId: number | null, register: Register): Condition {
-  return {
-    ...condition,
-    point: condition.point ?? register.points.list().find(({ id }) => id === pointId)?.name ?? null,
-    state: condition.state ?? register.states.list().find(({ id }) => id === stateId)?.name ?? null,
-  };
 }
 
 /** State and point that a condition names, where the register has them; undefined leaves what is there. */

@@ -1,0 +1,73 @@
+import { decisionStandings } from '../../engine/evidence/decision-standing.ts';
+import type { TriagedTrace } from '../../model/triaged-trace.ts';
+import type { StoredCapture } from '../../register/capture-store.ts';
+import type { ApiParts } from '../api-parts.ts';
+import type { EvidenceCalls, EvidenceView } from '../contract/evidence-calls.ts';
+import type { KeptTriage } from '../session.ts';
+import { placedCondition } from '../steps/placed-condition.ts';
+import { freshTriage, runTriage, sourcesOf, triagedTrace } from '../steps/take-triage.ts';
+import { driftsOf, usefulReferences, weighCapture } from '../steps/weigh-captures.ts';
+
+/** What captures say of each other, and how decisions stand against it. Weighing is quick; only missing triages are work for a worker. */
+export function evidenceCalls(parts: ApiParts): EvidenceCalls {
+  const { session } = parts;
+
+  /** The capture and every other that its condition lets speak. */
+  function castOf(captureId: number): StoredCapture[] {
+    const { register } = session;
+    const subject = register.captures.get(captureId);
+    const others = register.captures.list().filter(({ id }) => id !== captureId);
+    const named = (capture: StoredCapture) => ({
+      file: capture.file,
+      condition: placedCondition(capture, register),
+    });
+    const useful = usefulReferences(named(subject), others.map(named), sourcesOf(parts));
+    return [subject, ...useful.map((i) => others[i]!)];
+  }
+
+  const loaded = (capture: StoredCapture, kept: KeptTriage): TriagedTrace => ({
+    ...triagedTrace(parts, capture, kept),
+    condition: placedCondition(capture, session.register),
+  });
+
+  function weighed(cast: readonly StoredCapture[], kept: readonly KeptTriage[]): EvidenceView {
+    const [subject, ...others] = cast.map((capture, i) => loaded(capture, kept[i]!));
+    const { settings: _, ...result } = weighCapture(subject!, others, sourcesOf(parts));
+    const captureId = cast[0]!.id;
+    const decisions = session.register.decisions.list().filter((decision) => decision.captureId === captureId);
+    return {
+      captureId,
+      ...result,
+      decisions: decisionStandings(decisions, subject!.triage.spurs, result.explanations),
+    };
+  }
+
+  return {
+    async evidenceRun({ captureId, jobId }) {
+      const cast = castOf(captureId);
+      const kept: KeptTriage[] = [];
+      for (const [i, capture] of cast.entries()) {
+        const onProgress = (fraction: number) =>
+          session.settings.emit('progress', { jobId, fraction: (i + fraction) / cast.length, step: capture.file });
+        kept.push(freshTriage(parts, capture) ?? (await runTriage(parts, capture, jobId, onProgress)));
+      }
+      return weighed(cast, kept);
+    },
+    evidenceGet({ captureId }) {
+      const cast = castOf(captureId);
+      const kept = cast.map((capture) => freshTriage(parts, capture)).filter((triage) => triage !== null);
+      return Promise.resolve(kept.length === cast.length ? weighed(cast, kept) : null);
+    },
+    driftOffers() {
+      const { register } = session;
+      const captures = register.captures
+        .list()
+        .filter(({ condition }) => condition.temperatureC !== null && condition.role === 'item')
+        .flatMap((capture) => {
+          const kept = freshTriage(parts, capture);
+          return kept === null ? [] : [loaded(capture, kept)];
+        });
+      return Promise.resolve(driftsOf(captures, sourcesOf(parts)));
+    },
+  };
+}
