@@ -7,7 +7,7 @@ import { readText } from './delimited/read-text.ts';
 import { readFits } from './fits/read-fits.ts';
 import { FORMAT_NAMES, recogniseFormat, wrongEnding } from './formats.ts';
 import { readNpy } from './npy/read-npy.ts';
-import { noData, readSigmf, readSigmfArchive } from './sigmf/read-sigmf.ts';
+import { dataFileName, noData, readSigmf, readSigmfArchive } from './sigmf/read-sigmf.ts';
 import { readSpreadsheet } from './spreadsheet/read-spreadsheet.ts';
 import { readSweepRows } from './sweep-rows/read-sweep-rows.ts';
 import { readTouchstone } from './touchstone/read-touchstone.ts';
@@ -60,14 +60,17 @@ function readAs(
     case 'fits':
       return readFits(source, file, hints);
     case 'sigmf-meta': {
-      const beside = besideAs(file, companions, '.sigmf-data');
-      if (beside === null) throw noData(file, `${file.replace(/\.[^.]*$/, '')}.sigmf-data`);
+      const meta = wholeBytes(source, file, format).slice();
+      const name = dataFileName(meta, file);
+      const beside = companionNamed(companions, name);
+      if (beside === null) throw noData(file, name);
       const data = { dataFile: beside[0], atBytes: 0, lengthBytes: beside[1].length };
-      return readSigmf(wholeBytes(source, file, format), file, data, hints);
+      return readSigmf(meta, file, data, hints);
     }
     case 'sigmf-data': {
-      const beside = besideAs(file, companions, '.sigmf-meta');
-      if (beside === null || !(beside[1] instanceof Uint8Array)) throw noMetadata(file);
+      const name = `${baseName(file).replace(/\.[^.]*$/, '')}.sigmf-meta`;
+      const beside = companionNamed(companions, name);
+      if (beside === null || !(beside[1] instanceof Uint8Array)) throw noMetadata(file, name);
       const data = { dataFile: null, atBytes: 0, lengthBytes: source.length };
       return readSigmf(beside[1], beside[0], data, hints);
     }
@@ -98,23 +101,25 @@ function wholeBytes(source: ByteSource, file: string, format: keyof typeof FORMA
   return source.read(0, source.length);
 }
 
-/** The companion with this ending, whatever the case of its letters. */
-function besideAs(
-  file: string,
+/** The companion of this name in whatever folder, whatever the case of its letters. */
+function companionNamed(
   companions: Companions,
-  ending: string,
+  name: string,
 ): [string, Uint8Array | { readonly length: number }] | null {
-  const wanted = `${file.replace(/\.[^./\\]*$/, '')}${ending}`.toLowerCase();
-  for (const entry of companions) if (entry[0].toLowerCase() === wanted) return entry;
+  for (const entry of companions) if (baseName(entry[0]).toLowerCase() === name.toLowerCase()) return entry;
   return null;
 }
 
-function noMetadata(file: string): InputError {
+function baseName(file: string): string {
+  return file.replace(/^.*[/\\]/, '');
+}
+
+function noMetadata(file: string, name: string): InputError {
   return new InputError({
     file,
     place: 'beside the file',
     found: 'no metadata for these samples',
-    expected: `“${file.replace(/\.[^.]*$/, '')}.sigmf-meta”`,
+    expected: `“${name}”`,
     wayOut: 'Put the metadata file beside the samples under the same name, or open both together.',
   });
 }

@@ -64,7 +64,11 @@ export function readSigmf(meta: Uint8Array, file: string, data: SigmfData, hints
       `The file says that the extension “${String((extension as Fields)['name']).slice(0, 40)}” is needed to understand it; it is not known here.`,
     );
 
-  const { segments, warnings: aboutSegments } = segmentsOf(
+  const {
+    segments,
+    offset,
+    warnings: aboutSegments,
+  } = segmentsOf(
     metadata.captures,
     {
       atBytes: data.atBytes,
@@ -76,7 +80,6 @@ export function readSigmf(meta: Uint8Array, file: string, data: SigmfData, hints
     file,
   );
   warnings.push(...aboutSegments);
-  const offset = numberIn(global, 'core:offset', 'global', file) ?? 0;
   const remarks = metadata.annotations.map((fields, i) => annotationOf(fields, i, offset, file));
   const channel = channelOf(datatype.type);
   const recordings = segments.map((segment, s): Recording => ({
@@ -136,6 +139,14 @@ export function readSigmfArchive(source: ByteSource, file: string, hints: Readin
     recordings: read.flatMap(({ recordings }) => recordings ?? []),
     warnings: [...new Set(read.flatMap(({ warnings }) => warnings))],
   };
+}
+
+/** The name of the file of samples that metadata describe: the one they name, else the metadata's own with another ending. */
+export function dataFileName(meta: Uint8Array, file: string): string {
+  const { global } = parseMetadata(meta, file);
+  if (global['core:metadata_only'] === true && textIn(global, 'core:dataset') === null)
+    throw metadataProblem(file, 'global, core:metadata_only', 'true: metadata without samples', 'a recording');
+  return textIn(global, 'core:dataset') ?? `${file.replace(/\.[^./\\]*$/, '').replace(/^.*[/\\]/, '')}.sigmf-data`;
 }
 
 /** For a metadata file whose data are not beside it. */

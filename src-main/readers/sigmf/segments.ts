@@ -27,13 +27,14 @@ export interface Dataset {
  * A segment begins a new record where the tuned frequency changes, or where a header, a time or a global index stands in between:
  * then nobody promises that the samples go on without a gap.
  *
+ * @returns also the number that the first sample has, 0 where what is stated of it cannot be
  * @throws InputError where segments overlap the end of the data or contradict each other
  */
 export function segmentsOf(
   captures: readonly Fields[],
   dataset: Dataset,
   file: string,
-): { segments: Segment[]; warnings: string[] } {
+): { segments: Segment[]; offset: number; warnings: string[] } {
   const warnings: string[] = [];
   const stated = captures.map((fields, i) => ({
     start: numberIn(fields, 'core:sample_start', `captures[${i}]`, file, { whole: true, least: 0 }) ?? 0,
@@ -46,8 +47,15 @@ export function segmentsOf(
     warnings.push('The capture segments are not in the order of their samples; they were sorted.');
     stated.sort((a, b) => a.start - b.start);
   }
-  if (stated.length === 0 || stated[0]!.start > dataset.offset)
-    stated.unshift({ start: dataset.offset, headerBytes: 0, centreHz: null, takenAt: null, saysWhen: false });
+  let { offset } = dataset;
+  if (stated.some(({ start }) => start < offset)) {
+    warnings.push(
+      `The dataset is said to begin at sample ${offset}, but a segment begins before: sample numbers are taken to count from the file's first.`,
+    );
+    offset = 0;
+  }
+  if (stated.length === 0 || stated[0]!.start > offset)
+    stated.unshift({ start: offset, headerBytes: 0, centreHz: null, takenAt: null, saysWhen: false });
 
   const headers = stated.reduce((n, { headerBytes }) => n + headerBytes, 0);
   const sampleBytes = dataset.lengthBytes - dataset.trailingBytes - headers;
@@ -66,8 +74,8 @@ export function segmentsOf(
   let skipped = 0;
   for (const [i, { start, headerBytes, centreHz, takenAt, saysWhen }] of stated.entries()) {
     skipped += headerBytes;
-    const first = start - dataset.offset;
-    const end = Math.min(total, i + 1 < stated.length ? stated[i + 1]!.start - dataset.offset : total);
+    const first = start - offset;
+    const end = Math.min(total, i + 1 < stated.length ? stated[i + 1]!.start - offset : total);
     if (first >= total) {
       warnings.push(`Capture segment ${i + 1} begins at sample ${start}, behind the end of the data; it was left out.`);
       continue;
@@ -86,5 +94,5 @@ export function segmentsOf(
       };
     else segments.push({ firstSample: first, sampleCount: end - first, centreHz, takenAt, stretches: [stretch] });
   }
-  return { segments, warnings };
+  return { segments, offset, warnings };
 }
