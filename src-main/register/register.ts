@@ -4,9 +4,11 @@ import type { AdoptedPlan } from '../model/adopted-plan.ts';
 import type { BuildState, EnvironmentEvent, Fix } from '../model/build-state.ts';
 import type { CalibrationChain, CalibrationTable, PointTransfer } from '../model/calibration.ts';
 import type { Decision } from '../model/decision.ts';
+import type { Disposition } from '../model/disposition.ts';
 import type { PacketRecord } from '../model/freeze.ts';
 import type { HistoryEntry } from '../model/history-entry.ts';
 import type { MeasuringPoint } from '../model/measuring-point.ts';
+import type { Requirement } from '../model/requirement.ts';
 import type { WatchedFolder } from '../model/watched-folder.ts';
 import type { Recheck } from '../model/recheck.ts';
 import type { ReviewNote } from '../model/review-note.ts';
@@ -32,6 +34,7 @@ import { ResultStore } from './result-store.ts';
 import { SettingsStore } from './settings-store.ts';
 import { SourceStore } from './source-store.ts';
 import { stateStore } from './state-store.ts';
+import { dispositionStore, limitStore, requirementStore, type KeptLimit } from './verdict-stores.ts';
 
 export interface RegisterOptions {
   /** The clock; passed in so that tests and re-runs can fix it. */
@@ -72,6 +75,9 @@ export class Register {
   readonly points: EntityStore<MeasuringPoint>;
   readonly events: EntityStore<EnvironmentEvent>;
   readonly decisions: EntityStore<Decision>;
+  readonly limits: EntityStore<KeptLimit>;
+  readonly requirements: EntityStore<Requirement>;
+  readonly dispositions: EntityStore<Disposition>;
   readonly plans: EntityStore<AdoptedPlan>;
   readonly calibrations: EntityStore<CalibrationTable>;
   readonly chains: EntityStore<CalibrationChain>;
@@ -105,6 +111,9 @@ export class Register {
     this.points = guarded(pointStore(db, this.log), file);
     this.events = guarded(eventStore(db, this.log), file);
     this.decisions = guarded(decisionStore(db, this.log), file);
+    this.limits = guarded(limitStore(db, this.log), file);
+    this.requirements = guarded(requirementStore(db, this.log), file);
+    this.dispositions = guarded(dispositionStore(db, this.log), file);
     this.plans = guarded(planStore(db, this.log), file);
     this.calibrations = guarded(calibrationStore(db, this.log), file);
     this.chains = guarded(chainStore(db, this.log), file);
