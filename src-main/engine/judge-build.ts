@@ -1,6 +1,7 @@
 import type { Band } from '../model/band.ts';
 import type { BuildState, EnvironmentEvent, Fix } from '../model/build-state.ts';
 import type { Disposition, JudgedDisposition } from '../model/disposition.ts';
+import { DEFAULT_EVIDENCE_SETTINGS } from '../model/evidence-settings.ts';
 import type { Judgement } from '../model/judgement.ts';
 import type { LimitLine } from '../model/limit-line.ts';
 import type { Requirement } from '../model/requirement.ts';
@@ -21,6 +22,7 @@ import { readingOf, showsItem, type JudgedCapture, type Reading } from './verdic
 import { judgeRequirement } from './verdict/judge-requirement.ts';
 import { ReferenceFloors } from './verdict/reference-floor.ts';
 import { withoutCaptures } from './verdict/without-captures.ts';
+import { weighEvidence } from './weigh-evidence.ts';
 
 export type { JudgedCapture } from './verdict/judged-capture.ts';
 
@@ -47,7 +49,7 @@ export interface JudgeInput {
  * Judges one state of the build: requirements → bands → captures → verdicts, what was never measured, what each source costs, how every
  * acceptance stands. Pure: the same input gives the same result.
  *
- * 1. Every capture of the item is read once; its point's reference floor is the lowest that any state showed there.
+ * 1. Every capture of the item is read once, its lines weighed against references; its point's reference floor is the lowest that any state showed there.
  * 2. For each requirement, band, mode, temperature and point the captures that speak for it are chosen: the state's own, else those of an
  *    earlier state from which nothing was changed (or whose changed items somebody accepted).
  * 3. Each is held against what is allowed, cell by cell, and together they are ruled on.
@@ -56,7 +58,7 @@ export function judgeBuild(input: JudgeInput): Judgement {
   const { stateId, states, sources, bands, requirements, settings } = input;
   const progress = input.onProgress ?? (() => {});
   const z = studentTwoSided(2 * (1 - settings.confidence), Infinity);
-  const readings = input.captures.filter(showsItem).map(readingOf);
+  const readings = input.captures.filter(showsItem).map((capture) => readingOf(weighed(capture, input)));
   const floors = new Map<string, ReferenceFloors>();
   for (const point of new Set(readings.map(pointOf)))
     floors.set(point, new ReferenceFloors(readings.filter((reading) => pointOf(reading) === point)));
@@ -183,6 +185,25 @@ export function judgeBuild(input: JudgeInput): Judgement {
     heading: headingOf(verdicts),
     sentence: sentenceOf(verdicts, coverage),
   };
+}
+
+/**
+ * A capture with its lines weighed against the references of its point (sources off, input terminated, attenuated): a line that is there
+ * without the build is not held against it.
+ */
+function weighed(capture: JudgedCapture, { captures, sources }: JudgeInput): JudgedCapture {
+  const others = captures
+    .filter((other) => !showsItem(other) && other.point?.name === capture.point?.name)
+    .map(({ triaged }) => triaged);
+  if (others.length === 0) return capture;
+  const { explanations, combs } = weighEvidence({
+    subject: capture.triaged,
+    others,
+    sources,
+    settings: DEFAULT_EVIDENCE_SETTINGS,
+  });
+  const triage = { ...capture.triaged.triage, explanations, combs };
+  return { ...capture, triaged: { ...capture.triaged, triage } };
 }
 
 function pointOf({ capture }: Reading): string {

@@ -4,7 +4,7 @@ import type { LimitLine } from '../../model/limit-line.ts';
 import type { NotShownReason } from '../../model/verdict.ts';
 import type { VerdictSettings } from '../../model/verdict-settings.ts';
 import { conversionDb } from '../../units/conversions.ts';
-import type { Reading } from './judged-capture.ts';
+import { meaningOf, type Reading } from './judged-capture.ts';
 import { limitAt } from './limit-at.ts';
 
 /** One thing that bounds a line's level. Levels in decibels of the judged capture's unit. */
@@ -68,7 +68,7 @@ export function allowancesOf(
       list.push({
         kind: 'absolute',
         lowest: () => allowedLevel + offset,
-        sigmaDb: Math.hypot(settings.repeatabilityDb, settings.absoluteDb),
+        sigmaDb: absoluteSigmaDb(reading, settings),
         humpBandwidthHz: band.channelHz ?? Infinity,
       });
   }
@@ -133,25 +133,25 @@ function ofLimit(reading: Reading, limit: LimitLine, settings: VerdictSettings):
       for (const edge of edges) if (edge > lowHz && edge < highHz) look(edge);
       return lowest + offset;
     },
-    sigmaDb: Math.hypot(settings.repeatabilityDb, settings.absoluteDb),
+    sigmaDb: absoluteSigmaDb(reading, settings),
     humpBandwidthHz: limit.bandwidths[0]?.bandwidthHz ?? Infinity,
   };
 }
 
-const PROBES = ['near-field-probe', 'current-probe', 'antenna'];
+function absoluteSigmaDb({ capture }: Reading, { repeatabilityDb, absoluteDb }: VerdictSettings): number {
+  return Math.hypot(repeatabilityDb, absoluteDb, capture.calibrationSigmaDb ?? 0);
+}
 
 /** To add to a level in a decibel unit to have it in the capture's; or why that cannot be done. */
 function offsetTo(reading: Reading, unitName: string): number | Obstacle {
-  const { unit, capture } = reading;
+  const { unit } = reading;
   if (unit === null)
     return { reason: 'no unit', why: 'the capture states no unit, so nothing absolute can be compared' };
-  const isProbe = capture.point !== null && PROBES.includes(capture.point.kind);
+  const { meaning, why } = meaningOf(reading);
+  // a field or a current is known by its unit: somebody took the transducer's table off
   const isField = /\/m|A|T/.test(unit.name.replace(/^dB/, ''));
-  if (isProbe && !isField)
-    return {
-      reason: 'probe reading without transfer',
-      why: `${unit.name} at a ${capture.point.kind.replaceAll('-', ' ')} is the probe’s own output; no transfer to the receiver or to a field is entered`,
-    };
+  if (meaning === 'relative' && !isField)
+    return { reason: isRatio(unit) ? 'no unit' : 'probe reading without transfer', why: why.replace(/\.$/, '') };
   const target: LevelUnit = { name: unitName, scale: 'decibel', perHz: false };
   const flat: LevelUnit = unit.perHz ? { ...unit, name: unit.name.replace(/\/√?Hz$/, ''), perHz: false } : unit;
   const offset = conversionDb(target, flat);
@@ -160,6 +160,11 @@ function offsetTo(reading: Reading, unitName: string): number | Obstacle {
   if (!reading.isRbwStated) return { reason: 'no unit', why: 'levels are densities and no bandwidth is stated' };
   // a line's power in its filter, as a density in that filter
   return offset - 10 * Math.log10(reading.noiseBandwidthHz);
+}
+
+/** Decibels over something that the file does not fix. */
+function isRatio({ name }: LevelUnit): boolean {
+  return /^dB(c|FS)?(\/√?Hz)?$/.test(name);
 }
 
 function kilohertz(value: number): string {

@@ -1,5 +1,6 @@
 import { applyCondition } from '../../model/apply-condition.ts';
 import type { CaptureSettings } from '../../model/capture.ts';
+import { levelMeaning, type LevelMeaning } from '../../model/level-meaning.ts';
 import type { LevelUnit } from '../../model/level-unit.ts';
 import type { PointKind } from '../../model/measuring-point.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
@@ -13,6 +14,10 @@ export interface JudgedCapture {
   /** null: the capture names no measuring point. */
   readonly point: { readonly name: string; readonly kind: PointKind } | null;
   readonly triaged: TriagedTrace;
+  /** Whether its levels may be held against a limit; left out: as for a capture without calibration. */
+  readonly meaning?: LevelMeaning | undefined;
+  /** Largest doubt that its calibration chain brings, one standard deviation in dB; left out: none applied. */
+  readonly calibrationSigmaDb?: number | undefined;
 }
 
 /** What judging needs of a capture. Levels are decibels of `unit`. */
@@ -51,6 +56,19 @@ export function readingOf(capture: JudgedCapture): Reading {
 function decibelUnit(stated: string | null, ofTrace: LevelUnit): LevelUnit | null {
   const unit = stated === null ? ofTrace : parseLevelUnit(stated);
   return unit === null || unit.name === 'unknown' ? null : unit;
+}
+
+/** Whether the levels may be held against a limit. */
+export function meaningOf({ capture, unit }: Reading): LevelMeaning {
+  return (
+    capture.meaning ??
+    levelMeaning({
+      pointKind: capture.point?.kind ?? null,
+      unit: unit ?? capture.triaged.trace.unit,
+      isFactored: false,
+      transferVersion: null,
+    })
+  );
 }
 
 /** True for what shows the item at work; references (off, terminated, attenuated) judge nothing. */
