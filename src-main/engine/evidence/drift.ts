@@ -31,8 +31,8 @@ export interface Slope {
 }
 
 /**
- * Relative slope of a frequency over temperature, in ppm/K: weighted least squares of y = 10⁶·(f/f̄ − 1) on T with an offset for each
- * group (so that a change of build or load between groups is no drift).
+ * Relative slope of a frequency over temperature, in ppm/K: weighted least squares of y = 10⁶·(f/f̄ − 1) on T, f̄ the mean of its group, with an
+ * offset for each group (so that a change of build or load between groups is no drift).
  *
  * Weights are 1/(σ_f² + (slope·σ_T)²), the slope taken from the round before (effective variance; two rounds). Where degrees of freedom
  * are left, the standard error is widened by √(χ²/degrees) if that is above 1: then the source wanders by more than its fits
@@ -40,8 +40,13 @@ export interface Slope {
  */
 export function driftSlope(points: readonly Point[], temperatureSigmaC: number): Slope | null {
   const groups = [...new Set(points.map((point) => point.group))];
-  const meanHz = points.reduce((sum, point) => sum + point.frequencyHz, 0) / points.length;
-  const y = points.map((point) => 1e6 * (point.frequencyHz / meanHz - 1));
+  const meanOf = new Map(
+    groups.map((group) => {
+      const own = points.filter((point) => point.group === group);
+      return [group, own.reduce((sum, point) => sum + point.frequencyHz, 0) / own.length];
+    }),
+  );
+  const y = points.map((point) => 1e6 * (point.frequencyHz / meanOf.get(point.group)! - 1));
   let slope = 0;
   let variance = Infinity;
   let chi2 = 0;
