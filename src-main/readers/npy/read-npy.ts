@@ -63,7 +63,7 @@ function understood(source: ByteSource, file: string, header: NpyHeader, hints: 
   const lying = columns > rows;
   const series = lying ? readRows(source, file, header) : readColumns(source, file, header);
   const few = series.length <= MOST_CHANNELS;
-  if (few && !number.complex && series.length > 1 && rises(series[0]!.real))
+  if (few && !number.complex && hints.startHz === undefined && series.length > 1 && rises(series[0]!.real))
     return columnsCapture(
       series.map(({ real }) => ({ name: '', values: real })),
       file,

@@ -51,9 +51,28 @@ export class SheetCells {
   }
 }
 
-/** The sheet as text with tabs between the cells, for the reader of delimited text. */
+/**
+ * The sheet as text with tabs between the cells, for the reader of delimited text. Rows shorter than most are filled up with empty
+ * cells: a sheet does not store cells that hold nothing.
+ */
 export function sheetText({ rows }: Sheet): Uint8Array {
-  return encodeText(
-    rows.map((cells) => cells.map((cell) => cell.replace(/[\t\r\n]+/g, ' ')).join('\t')).join('\n') + '\n',
-  );
+  const width = commonWidth(rows);
+  const line = (cells: readonly string[]): string => {
+    const text = cells.map((cell) => cell.replace(/[\t\r\n]+/g, ' ')).join('\t');
+    return cells.length > 0 && cells.length < width ? text + '\t'.repeat(width - cells.length) : text;
+  };
+  return encodeText(rows.map(line).join('\n') + '\n');
+}
+
+/** The number of cells that most rows have, of rows with more than one. */
+function commonWidth(rows: Sheet['rows']): number {
+  const counts = new Map<number, number>();
+  let best = 0;
+  for (const { length } of rows) {
+    if (length < 2) continue;
+    const count = (counts.get(length) ?? 0) + 1;
+    counts.set(length, count);
+    if (count > (counts.get(best) ?? 0)) best = length;
+  }
+  return best;
 }
