@@ -14,6 +14,7 @@ import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { chooseReferences, type ReferenceChoice } from './evidence/choose-references.ts';
 import {
   bandEvidence,
+  coDriftEvidence,
   loadShiftEvidence,
   movedAlongEvidence,
   offEvidence,
@@ -21,6 +22,7 @@ import {
   switchEvidence,
   terminatedEvidence,
 } from './evidence/clauses.ts';
+import { coDriftOf, type MovedCapture } from './evidence/co-drift.ts';
 import { combFates, type CombFate } from './evidence/comb-fate.ts';
 import { combOfCandidate, combViews, type CombView } from './evidence/comb-view.ts';
 import { conclude } from './evidence/conclude.ts';
@@ -130,6 +132,17 @@ export function weighEvidence(input: WeighInput): WeighedTriage {
     for (const judged of attenuators) evidence.push(judged(i));
 
     const lineSwitching = weighSwitching(i, line, alone.candidates, switching, views, combOf, unit, settings, evidence);
+    if (alone.cause === 'unexplained') {
+      const together = coDriftOf(
+        line.frequencyHz,
+        switching.map((capture) => movedCapture(capture, line, views)),
+      );
+      if (together !== null) {
+        const along = together.combs.map((c) => views[c]!);
+        const sourcesAlong = along.flatMap(({ comb }) => (comb.source === null ? [] : [comb.source]));
+        evidence.push(coDriftEvidence(together.files, along.map(ownerWords), sourcesAlong));
+      }
+    }
     for (const shift of loadShifts) {
       if (alone.cause === 'source' && views[shift.comb]!.lines.get(alone.candidates[0]!.harmonic) === i)
         evidence.push(
@@ -314,6 +327,36 @@ function weighSwitching(
     }
   }
   return { notOf, wholeOf };
+}
+
+/** A line moved along if it stands within this of its level: loads change levels. A choice of this tool. */
+const LIKE_LEVEL_DB = 6;
+
+/** A capture as a line without a comb sees it: where each comb's ratio would put it, and whether a line stands there. */
+function movedCapture(
+  { reference, fates, file }: Followed,
+  line: WeighedLine,
+  views: readonly CombView[],
+): MovedCapture {
+  const { there, here } = reference;
+  const toleranceHz = (ratioSigma: number) => 3 * line.frequencyHz * ratioSigma;
+  const widestHz = Math.max(0, ...fates.map(({ ratioSigma }) => toleranceHz(ratioSigma)));
+  const spanHz = there.frequencyHz.at(-1)! - there.frequencyHz[0]!;
+  const reachHz = widestHz + 3 * Math.SQRT2 * line.frequencySigmaHz + 0.1 * Math.max(here.rbwHz, there.rbwHz);
+  return {
+    file,
+    ratios: views.map((_, c) => {
+      const { is, ratio } = fates[c]!;
+      const isApart =
+        ratio !== null && Math.abs(line.frequencyHz * (ratio - 1)) > 2 * Math.max(here.rbwHz, there.rbwHz);
+      return is === 'continues' && isApart ? ratio : null;
+    }),
+    standsAt: (frequencyHz) => {
+      const sight = reference.look(line, frequencyHz, widestHz);
+      return sight.is === 'seen' && Math.abs(sight.levelDb - line.levelDb) <= LIKE_LEVEL_DB;
+    },
+    accident: 1 - Math.exp((-2 * reachHz * there.triaged.triage.spurs.length) / spanHz),
+  };
 }
 
 /** The evidence of a line with one comb that was found where its comb has moved to; null where it was not, or the comb hardly moved. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { weighEvidence } from '../../src-main/engine/weigh-evidence.ts';
+import { estimateDrifts, weighEvidence } from '../../src-main/engine/weigh-evidence.ts';
 import type { WeighedTriage } from '../../src-main/model/evidence.ts';
 import { DEFAULT_EVIDENCE_SETTINGS } from '../../src-main/model/evidence-settings.ts';
 import type { Source } from '../../src-main/model/source.ts';
@@ -485,4 +485,44 @@ describe('over seeds with known truth', () => {
     expect(count.wrong / count.ambiguousBefore).toBeLessThan(0.02);
     expect(count.ambiguous).toBeGreaterThan(0);
   }, 30_000);
+});
+
+describe('captures at other temperatures', () => {
+  const at = (temperatureC: number, ppm: number, extraHz: number | null) => {
+    const ratio = 1 + 1e-6 * ppm;
+    const teeth = [15, 16, 17, 18, 19, 20].map((harmonic) => ({
+      hz: harmonic * 300e3 * ratio,
+      db: -70 - harmonic,
+      source: 'A',
+      harmonic,
+    }));
+    const extra = extraHz === null ? [] : [{ hz: extraHz, db: -80 }];
+    return handTriage({ file: `${temperatureC}C.csv`, condition: { temperatureC }, lines: [...teeth, ...extra] });
+  };
+  const extraHz = 8.55e6;
+
+  test('a line that fits no comb but moves by the ratio of one says so', () => {
+    const moved = [at(40, 6000, extraHz * 1.006), at(0, -6000, extraHz * 0.994)];
+    const { explanations } = weigh(at(20, 0, extraHz), moved, [A]);
+    const line = explanations.at(-1)!;
+    expect(line.cause).toBe('unexplained');
+    expect(line.why).toMatch(/oved by the same ratio as the comb of A \(40C\.csv and 0C\.csv\)/);
+    expect(line.evidence.find(({ kind }) => kind === 'co-drift')).toMatchObject({ supports: [{ source: 'A' }] });
+  });
+
+  test('one that stays put does not', () => {
+    const still = [at(40, 6000, extraHz), at(0, -6000, extraHz)];
+    const line = weigh(at(20, 0, extraHz), still, [A]).explanations.at(-1)!;
+    expect(line.evidence.filter(({ kind }) => kind === 'co-drift')).toEqual([]);
+  });
+
+  test('give the drift of the source, to be taken over by the register', () => {
+    const [a] = estimateDrifts(
+      [at(0, -6000, null), at(20, 0, null), at(40, 6000, null)],
+      [A],
+      DEFAULT_EVIDENCE_SETTINGS,
+    );
+    expect(a!.ppmPerK).toBeCloseTo(300, 0);
+    expect(a!.offer).toMatchObject({ designator: 'A' });
+  });
 });

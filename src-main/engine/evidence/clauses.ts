@@ -233,6 +233,25 @@ export function movedAlongEvidence(
   });
 }
 
+/** A line that fits no comb and yet moved by the ratio of one, or of several alike. */
+export function coDriftEvidence(
+  files: readonly string[],
+  owners: readonly string[],
+  sources: readonly string[],
+): Evidence {
+  const none = { changeDb: null, changeSigmaDb: null, limitDb: null };
+  const whose = owners.length === 1 ? `the comb of ${owners[0]!}` : `the combs of ${listed(owners)} alike`;
+  const apart =
+    owners.length === 1
+      ? 'belongs to it, or to something bound to it'
+      : 'belongs to one of them, and drift does not tell which';
+  return evidence('co-drift', files[0] ?? null, none, {
+    outcome: 'moved-along',
+    supports: sources.map((source): Claim => ({ cause: 'source', source })),
+    sentence: `moved by the same ratio as ${whose} (${listed(files)}): it ${apart}`,
+  });
+}
+
 export function loadShiftEvidence(
   file: string,
   owner: string,
