@@ -16,6 +16,7 @@ import {
   tableText,
   view,
 } from './checks/common.ts';
+import { recordingChecks } from './checks/recording-checks.ts';
 import { WATERFALL_CHECKS } from './checks/waterfall-checks.ts';
 import type { Api, CallName } from './contract.ts';
 
@@ -103,6 +104,7 @@ const decision = v.strictObject({
  * so that a slip in a name is not silently dropped.
  */
 const CHECKS: Checks = {
+  ...recordingChecks(partialCondition),
   about: none,
   registerInfo: none,
   registerNew: v.strictObject({ path, title: name }),

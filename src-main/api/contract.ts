@@ -19,6 +19,7 @@ import type { Spur } from '../model/spur.ts';
 import type { Track, SourceChange } from '../model/track.ts';
 import type { TriageSettings } from '../model/triage-settings.ts';
 import type { Band } from '../model/band.ts';
+import type { CaptureArrived, RecordingCalls } from './contract/recording-calls.ts';
 import type { WaterfallCalls } from './contract/waterfall-calls.ts';
 
 /** Why a call failed. `input`: the user's file or value; `refused`: the state of things forbids it; `cancelled`; `internal`: our fault. */
@@ -102,6 +103,8 @@ export interface CaptureSummary {
   readonly condition: Condition;
   /** ISO 8601 date-time it was taken in. */
   readonly addedAt: string;
+  /** What its levels are taken through; left out: nothing. */
+  readonly calibration?: { readonly chainId: number | null; readonly transferId: number | null };
   /** Number of spurs of the last triage; null before one was run. */
   readonly spurs: number | null;
 }
@@ -183,7 +186,7 @@ export interface FieldProblem {
 
 type None = Record<string, never>;
 
-export interface Api extends WaterfallCalls {
+export interface Api extends RecordingCalls, WaterfallCalls {
   about(argument: None): Promise<About>;
 
   registerInfo(argument: None): Promise<RegisterInfo>;
@@ -279,6 +282,8 @@ export interface Events {
   progress: { readonly jobId: string; readonly fraction: number; readonly step: string };
   /** Something in the register changed, by this window or another; `subjects` as in HistoryEntry.subject. */
   registerChanged: { readonly subjects: readonly string[] };
+  /** Something happened in a watched folder. */
+  captureArrived: CaptureArrived;
 }
 
 export type CallName = keyof Api;

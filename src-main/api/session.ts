@@ -5,6 +5,8 @@ import type { Triage } from '../model/triage.ts';
 import { columnToDecibels } from '../units/levels.ts';
 import type { StoredCapture } from '../register/capture-store.ts';
 import { createRegister, openRegister, type Register } from '../register/register.ts';
+import type { Calibrated } from '../engine/calibration/apply-chain.ts';
+import { calibratedTrace } from './steps/calibrated-trace.ts';
 import { withStatedUnit } from './steps/choose-trace.ts';
 import { combineLevels, type LaidTrace } from './steps/combine-levels.ts';
 import type { Events, EventName, RegisterInfo } from './contract.ts';
@@ -113,7 +115,7 @@ export class Session {
   /** A trace ready to be drawn; kept in memory while it is looked at. */
   drawn(capture: StoredCapture, traceIndex: number): DrawnTrace {
     return (
-      this.#drawn.get(drawnKey(capture, traceIndex)) ??
+      this.#drawn.get(this.#drawnKey(capture, traceIndex)) ??
       this.keepDrawn(capture, traceIndex, this.trace(capture, traceIndex))
     );
   }
@@ -122,13 +124,13 @@ export class Session {
   keepDrawn(capture: StoredCapture, traceIndex: number, trace: Trace): DrawnTrace {
     const levelDb = columnToDecibels(trace.level, trace.unit);
     const drawn = { frequencyHz: trace.frequencyHz, levelDb, pyramid: new MinMaxPyramid(levelDb) };
-    this.#drawn.set(drawnKey(capture, traceIndex), drawn, 2 * levelDb.byteLength);
+    this.#drawn.set(this.#drawnKey(capture, traceIndex), drawn, 2 * levelDb.byteLength);
     return drawn;
   }
 
   /** Several captures' chosen traces as one, ready to be drawn. @throws Refused where axes or units differ */
   combined(captures: readonly [StoredCapture, ...StoredCapture[]], combine: 'largest' | 'mean'): DrawnTrace {
-    const key = `${combine} of ${captures.map((capture) => drawnKey(capture, capture.traceIndex)).join()}`;
+    const key = `${combine} of ${captures.map((capture) => this.#drawnKey(capture, capture.traceIndex)).join()}`;
     const known = this.#drawn.get(key);
     if (known !== undefined) return known;
     const [first, ...others] = captures;
@@ -144,9 +146,15 @@ export class Session {
     return drawn;
   }
 
-  /** A trace with the unit that holds for it. */
+  /** A trace with the unit that holds for it, through the capture's calibration chain with what that adds in doubt. */
+  calibrated(capture: StoredCapture, traceIndex: number): Calibrated {
+    const trace = withStatedUnit(this.#register.captures.trace(capture.id, traceIndex), capture.condition);
+    return calibratedTrace(this.#register, capture, trace);
+  }
+
+  /** A trace with the unit that holds for it, calibrated. */
   trace(capture: StoredCapture, traceIndex: number): Trace {
-    return withStatedUnit(this.#register.captures.trace(capture.id, traceIndex), capture.condition);
+    return this.calibrated(capture, traceIndex).trace;
   }
 
   /** The last triage kept of a capture's chosen trace, fresh or stale. */
@@ -167,6 +175,17 @@ export class Session {
 
   #remember(captureId: number, kept: KeptTriage): void {
     this.#triages.set(`${captureId}/${kept.traceIndex}`, kept, kept.triage.floor.meanDb.byteLength * 2);
+  }
+
+  /** What decides how a trace is drawn: its unit may change what is power and what amplitude, its chain's tables what is added. */
+  #drawnKey({ id, condition, calibration, traces }: StoredCapture, traceIndex: number): string {
+    const { calibrations, chains } = this.#register;
+    const { chainId = null, transferId = null } = calibration ?? {};
+    const tables = (chainId === null ? null : chains.get(chainId))?.tableIds ?? [];
+    const revisions = tables.map((table) => `${table}:${calibrations.revisionOf(table)}`);
+    // of a record another spectrum can stand at the same place after an undo
+    const { label, points, settings } = traces[traceIndex] ?? { settings: null };
+    return JSON.stringify([id, traceIndex, condition.unit, revisions, transferId, label, points, settings?.rbwHz]);
   }
 
   #absolute(path: string): string {
@@ -214,11 +233,6 @@ export class Session {
   }
 }
 
-/** The unit is part of it: a condition that states another unit may change what is power and what amplitude. */
-function drawnKey({ id, condition }: StoredCapture, traceIndex: number): string {
-  return `${id}/${traceIndex}/${condition.unit ?? ''}`;
-}
-
 const ALL_SUBJECTS = [
   'register',
   'source',
@@ -229,5 +243,6 @@ const ALL_SUBJECTS = [
   'condition',
   'event',
   'decision',
+  'plan',
   'band',
 ];

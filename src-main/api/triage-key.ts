@@ -1,4 +1,6 @@
 import { createHash } from 'node:crypto';
+import type { CalibrationTable } from '../model/calibration.ts';
+import type { CaptureSettings } from '../model/capture.ts';
 import type { Condition } from '../model/condition.ts';
 import type { Source } from '../model/source.ts';
 import type { TriageSettings } from '../model/triage-settings.ts';
@@ -10,6 +12,10 @@ export interface TriageInputs {
   readonly condition: Condition;
   readonly sources: readonly Source[];
   readonly settings: TriageSettings;
+  /** What the levels are taken through; left out or empty: nothing. */
+  readonly calibration?: readonly CalibrationTable[];
+  /** Settings of a trace that was computed of a record: of the same bytes another can be made. Left out for a trace of the file. */
+  readonly computed?: CaptureSettings | undefined;
 }
 
 /**
@@ -19,7 +25,7 @@ export interface TriageInputs {
  * temperature, which the engine does not use.
  */
 export function triageKey(
-  { sha256, traceIndex, condition, sources, settings }: TriageInputs,
+  { sha256, traceIndex, condition, sources, settings, calibration = [], computed }: TriageInputs,
   appVersion: string,
 ): string {
   const used = {
@@ -27,6 +33,8 @@ export function triageKey(
     sha256,
     traceIndex,
     settings,
+    ...(calibration.length === 0 ? {} : { calibration }),
+    ...(computed === undefined ? {} : { computed }),
     condition: { ...condition, file: '', point: null, state: null, mode: null, temperatureC: null },
     sources: [...sources]
       .sort((a, b) => (a.designator < b.designator ? -1 : 1))

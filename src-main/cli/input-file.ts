@@ -1,5 +1,7 @@
 import { readFileSync, statSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { openFileSource } from '../api/steps/file-source.ts';
+import type { ByteSource } from '../model/byte-source.ts';
 import { InputError } from '../model/input-problem.ts';
 
 /**
@@ -8,13 +10,27 @@ import { InputError } from '../model/input-problem.ts';
  * @throws InputError where there is no such file, it is a folder or device, or it may not be read.
  */
 export function readInputFile(file: string, folder: string): Uint8Array {
+  return checked(file, folder, (path) => readFileSync(path));
+}
+
+/** Files from this size on are read in pieces: they are recordings, or refused by the reader. */
+const IN_PIECES_BYTES = 64 * 1024 * 1024;
+
+/** As readInputFile, but what is large comes as a source of bytes that is never held as a whole. */
+export function openInputFile(file: string, folder: string): Uint8Array | ByteSource {
+  return checked(file, folder, (path) =>
+    statSync(path).size < IN_PIECES_BYTES ? readFileSync(path) : openFileSource(path),
+  );
+}
+
+function checked<T>(file: string, folder: string, open: (path: string) => T): T {
   const path = resolve(folder, file);
   try {
     const stat = statSync(path);
     if (stat.isDirectory()) throw refusal(file, 'a folder', 'Name the files in it, for example with /*.csv.');
     if (stat.isCharacterDevice() || stat.isBlockDevice())
       throw refusal(file, 'a device', 'Copy its content to a file.');
-    return readFileSync(path);
+    return open(path);
   } catch (error) {
     if (error instanceof InputError) throw error;
     throw refusal(file, ...reasonOf(error, path));

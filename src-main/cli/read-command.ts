@@ -1,11 +1,12 @@
 import type { Capture } from '../model/capture.ts';
-import { openCapture } from '../api/steps/open-capture.ts';
+import { openCapture, type OpenOptions } from '../api/steps/open-capture.ts';
+import type { ByteSource } from '../model/byte-source.ts';
 import { readDocument } from '../report/read-document.ts';
 import { readTable } from '../report/read-table.ts';
 import type { Call } from './call.ts';
 import { Collected } from './collected.ts';
 import { companionsOf } from './companions.ts';
-import { readInputFile } from './input-file.ts';
+import { openInputFile } from './input-file.ts';
 import type { ExitStatus, Terminal } from './terminal.ts';
 
 /** `read CAPTURE…`: says what was understood of each file and computes nothing. */
@@ -24,8 +25,15 @@ export function readCommand(call: Extract<Call, { command: 'read' }>, terminal: 
   return collected.status;
 }
 
-/** A capture named on the command line, read with its companions, and the bytes of its file. Throws InputError. */
-export function openNamed(file: string, folder: string): { capture: Capture; bytes: Uint8Array } {
-  const bytes = readInputFile(file, folder);
-  return { capture: openCapture(bytes, file, companionsOf(file, folder)), bytes };
+/**
+ * A capture named on the command line, read with its companions and a spectrum of each recording in it, and the bytes of its file (a
+ * large file's as a source to be read in pieces). Throws InputError.
+ */
+export function openNamed(
+  file: string,
+  folder: string,
+  options: OpenOptions = {},
+): { capture: Capture; bytes: Uint8Array | ByteSource } {
+  const bytes = openInputFile(file, folder);
+  return { capture: openCapture(bytes, file, companionsOf(file, folder), options), bytes };
 }

@@ -1,4 +1,6 @@
 import { analyseTrace } from '../engine/analyse.ts';
+import type { ByteSource } from '../model/byte-source.ts';
+import { InputError } from '../model/input-problem.ts';
 import { DEFAULT_TRIAGE_SETTINGS } from '../model/triage-settings.ts';
 import { chooseTrace } from '../api/steps/choose-trace.ts';
 import { spurBands } from '../api/steps/spur-bands.ts';
@@ -84,9 +86,25 @@ export function triageNamed(file: string, run: Run): TriagedCapture | null {
   if (done === null) return null;
   // A result that cannot be kept (disk full, register locked) is still a result.
   if (run.keeper !== null) {
-    collected.attempt(call.tables.register ?? '', () => run.keeper?.keep(done.triaged, done.bytes));
+    collected.attempt(call.tables.register ?? '', () => run.keeper?.keep(done.triaged, wholeBytes(done.bytes, file)));
   }
   return done.triaged;
+}
+
+/** A register keeps the bytes of a capture's file; larger ones stay where they are. */
+const LARGEST_KEPT_BYTES = 512 * 1024 * 1024;
+
+/** @throws InputError where there are too many to be kept */
+function wholeBytes(bytes: Uint8Array | ByteSource, file: string): Uint8Array {
+  if (bytes instanceof Uint8Array) return bytes;
+  if (bytes.length <= LARGEST_KEPT_BYTES) return bytes.read(0, bytes.length).slice();
+  throw new InputError({
+    file,
+    place: 'whole file',
+    found: `${bytes.length} bytes`,
+    expected: `at most ${LARGEST_KEPT_BYTES} to be kept in a register`,
+    wayOut: 'The result above holds; keep a shorter recording of the same, and this file beside the register.',
+  });
 }
 
 function refusedTables({ refused }: TablesInput): string[] {

@@ -16,7 +16,7 @@ export function calibrationStore(db: Database, log: ChangeLog): EntityStore<Cali
     subject: 'calibration',
     columns: () => ({}),
     nameOf: ({ name }) => name,
-    wrongWith: (table, id) => numbersWrong(table) ?? nameWrong(db, 'calibration', table.name, id),
+    wrongWith: (table, id) => numbersWrong(table) ?? unitsWrong(table) ?? nameWrong(db, 'calibration', table.name, id),
     restsOn: (id) =>
       dependantsOf(db, id, [
         {
@@ -105,6 +105,15 @@ function numbersWrong(table: Parameters<typeof tableProblem>[0]): Wrong | null {
         expected: 'frequencies above zero in rising order, each with a value in decibels',
         wayOut: 'Correct that row.',
       };
+}
+
+function unitsWrong({ kind, units }: Pick<CalibrationTable, 'kind' | 'units'>): Wrong | null {
+  if ((kind === 'transducer' || kind === 'probe') === (units !== null)) return null;
+  return {
+    found: units === null ? `a ${kind} without units` : `units with a ${kind}`,
+    expected: 'the units before and after for a transducer or probe, and none for a gain, loss or attenuation',
+    wayOut: 'State the units, such as dBµV and dBµV/m, or take them out.',
+  };
 }
 
 function nameWrong(db: Database, table: 'calibration' | 'chain', name: string, id: number | null): Wrong | null {

@@ -1,6 +1,9 @@
 import type { Capture } from '../model/capture.ts';
+import type { FrequencyTable } from '../model/frequency-table.ts';
 import type { InputProblem } from '../model/input-problem.ts';
+import { durationS, type Recording } from '../model/recording.ts';
 import type { Trace } from '../model/trace.ts';
+import type { Waterfall } from '../model/waterfall.ts';
 import { plainJson, type Json } from './plain-json.ts';
 import { problemDocument } from './problem-document.ts';
 
@@ -14,6 +17,9 @@ export function readDocument(captures: readonly Capture[], problems: readonly In
       layout: capture.layout,
       ...analysed(capture),
       traces: capture.traces.map(traceDocument),
+      ...(capture.recordings === undefined ? {} : { recordings: capture.recordings.map(recordingDocument) }),
+      ...(capture.waterfalls === undefined ? {} : { waterfalls: capture.waterfalls.map(waterfallDocument) }),
+      ...(capture.tables === undefined ? {} : { tables: capture.tables.map(tableDocument) }),
       warnings: capture.warnings,
     })),
     problems: problems.map(problemDocument),
@@ -23,7 +29,15 @@ export function readDocument(captures: readonly Capture[], problems: readonly In
 /** The trace that a triage would take, under the same names as in its document. */
 function analysed({ traces }: Capture) {
   const index = traces.findIndex(({ level }) => level.some((value) => !Number.isNaN(value)));
-  const trace = traces[index] ?? traces[0]!;
+  const trace = traces[index] ?? traces[0];
+  if (trace === undefined) {
+    const none = 'the file holds no spectrum';
+    const fields = ['trace_number', 'points', 'start_hz', 'stop_hz', 'rbw_hz', 'unit', 'averages'];
+    return {
+      ...Object.fromEntries(fields.map((field) => [field, null])),
+      reasons: Object.fromEntries(fields.map((field) => [field, none])),
+    };
+  }
   return {
     trace_number: Math.max(0, index) + 1,
     points: trace.frequencyHz.length,
@@ -32,6 +46,55 @@ function analysed({ traces }: Capture) {
     rbw_hz: trace.settings.rbwHz,
     unit: trace.unit.name,
     averages: trace.settings.averages,
+  };
+}
+
+function recordingDocument(recording: Recording) {
+  return {
+    label: recording.label,
+    samples_are: recording.complex ? 'complex' : 'real',
+    channels: recording.channels.map(({ name, unit, fullScale }) => ({ name, unit, full_scale: fullScale })),
+    sample_rate_hz: recording.sampleRateHz,
+    samples: recording.sampleCount,
+    duration_s: durationS(recording),
+    centre_hz: recording.centreHz,
+    taken_at: recording.takenAt,
+    annotations: recording.annotations.map(({ startSample, sampleCount, lowHz, highHz, label, comment }) => ({
+      start_sample: startSample,
+      samples: sampleCount,
+      low_hz: lowHz,
+      high_hz: highHz,
+      label,
+      comment,
+    })),
+    stated: Object.fromEntries(recording.stated.map(({ name, value }) => [name, value])),
+  };
+}
+
+function waterfallDocument({ label, rows, frequencyHz, unit, rowStartS, takenAt }: Waterfall) {
+  return {
+    label,
+    rows,
+    points: frequencyHz.length,
+    start_hz: frequencyHz[0]!,
+    stop_hz: frequencyHz.at(-1)!,
+    unit: unit.name,
+    duration_s: rowStartS === null ? null : (rowStartS.at(-1) ?? 0),
+    taken_at: takenAt,
+  };
+}
+
+function tableDocument({ name, kind, frequencyHz, valueDb, referenceOhm, note }: FrequencyTable) {
+  return {
+    name,
+    kind,
+    points: frequencyHz.length,
+    start_hz: frequencyHz[0]!,
+    stop_hz: frequencyHz.at(-1)!,
+    lowest_db: valueDb.reduce((a, b) => Math.min(a, b)),
+    highest_db: valueDb.reduce((a, b) => Math.max(a, b)),
+    reference_ohm: referenceOhm,
+    note,
   };
 }
 
@@ -64,6 +127,7 @@ function traceDocument(trace: Trace) {
       reference_level: settings.referenceLevel,
       frequency_accuracy_ppm: settings.frequencyAccuracyPpm,
       taken_at: settings.takenAt,
+      ...((settings.clippedSamples ?? null) === null ? {} : { clipped_samples: settings.clippedSamples! }),
     },
     reasons:
       facts.lowest === null

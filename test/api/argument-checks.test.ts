@@ -40,10 +40,94 @@ const decision = {
   by: '',
 };
 
+const spectrum = {
+  window: 'hann',
+  rbwHz: 10,
+  overlap: 0.5,
+  fromS: 0,
+  toS: null,
+  centreHz: null,
+  voltsPerUnit: null,
+  impedanceOhm: 50,
+};
+const table = { name: 'cable', kind: 'loss', units: null, source: '', date: '2026-01-31', dueOn: null };
+const curve = { frequencyHz: [1e6], valueDb: [1], uncertaintyDb: null };
+
 /** For every call one good argument, and arguments each wrong in one field (named first). */
 const CASES: Readonly<
   Record<CallName, { good: unknown; bad: readonly (readonly [field: string, argument: unknown])[] }>
 > = {
+  recordingList: { good: { captureId: 1 }, bad: [['captureId', { captureId: 0 }]] },
+  spectrumPlan: {
+    good: { captureId: 1, recording: 0, settings: spectrum },
+    bad: [
+      ['settings.window', { captureId: 1, recording: 0, settings: { ...spectrum, window: 'hanning' } }],
+      ['settings.overlap', { captureId: 1, recording: 0, settings: { ...spectrum, overlap: 1 } }],
+      ['settings.rbwHz', { captureId: 1, recording: 0, settings: { ...spectrum, rbwHz: 0 } }],
+    ],
+  },
+  spectrumRun: {
+    good: { captureId: 1, recording: 0, channel: 0, settings: spectrum, jobId: 'j' },
+    bad: [['channel', { captureId: 1, recording: 0, channel: -1, settings: spectrum, jobId: 'j' }]],
+  },
+  waterfallRun: {
+    good: { captureId: 1, recording: 0, channel: 0, settings: spectrum, jobId: 'j', rows: 10, columns: 10 },
+    bad: [
+      ['rows', { captureId: 1, recording: 0, channel: 0, settings: spectrum, jobId: 'j', rows: 1e5, columns: 10 }],
+    ],
+  },
+  calibrationList: { good: {}, bad: [['extra', { extra: 1 }]] },
+  calibrationPut: {
+    good: { ...table, ...curve, id: null },
+    bad: [
+      ['kind', { ...table, ...curve, id: null, kind: 'cable' }],
+      ['frequencyHz', { ...table, ...curve, id: null, frequencyHz: [] }],
+      ['valueDb.0', { ...table, ...curve, id: null, valueDb: [NaN] }],
+      ['date', { ...table, ...curve, id: null, date: 'last week' }],
+    ],
+  },
+  calibrationRemove: { good: { id: 1 }, bad: [['id', { id: 1.5 }]] },
+  calibrationImport: { good: { ...table, file: 'a.csv', bytes }, bad: [['bytes', { ...table, file: 'a.csv' }]] },
+  chainList: { good: {}, bad: [['extra', { extra: 1 }]] },
+  chainPut: {
+    good: { id: null, name: 'bench', tableIds: [1], notes: '' },
+    bad: [['name', { id: null, name: ' ', tableIds: [1], notes: '' }]],
+  },
+  chainRemove: { good: { id: 1 }, bad: [['id', { id: '1' }]] },
+  chainCheckTone: {
+    good: { captureId: 1, frequencyHz: 1e6, levelDb: -40, sigmaDb: 0.3 },
+    bad: [['sigmaDb', { captureId: 1, frequencyHz: 1e6, levelDb: -40, sigmaDb: -1 }]],
+  },
+  transferList: { good: { pointId: 1 }, bad: [['pointId', {}]] },
+  transferAdd: {
+    good: { pointId: 1, ...curve, units: { from: 'dBµV', to: 'dBm' }, source: '', date: '2026-01-31' },
+    bad: [['units', { pointId: 1, ...curve, units: null, source: '', date: '2026-01-31' }]],
+  },
+  captureCalibrate: {
+    good: { captureIds: [1], chainId: null, transferId: 2 },
+    bad: [['chainId', { captureIds: [1], transferId: 2 }]],
+  },
+  captureMeaning: { good: { captureId: 1 }, bad: [['captureId', { captureId: null }]] },
+  fitToCompare: {
+    good: { beforeCaptureIds: [], afterCaptureIds: [1] },
+    bad: [['beforeCaptureIds', { beforeCaptureIds: null, afterCaptureIds: [1] }]],
+  },
+  watchList: { good: {}, bad: [['extra', { extra: 1 }]] },
+  watchPut: {
+    good: { id: null, path: '/a', stateId: null, pointId: 1, condition: { rbwHz: 10 }, compareWith: [1], isOn: true },
+    bad: [
+      ['path', { id: null, path: '', stateId: null, pointId: 1, condition: {}, compareWith: [], isOn: true }],
+      ['isOn', { id: null, path: '/a', stateId: null, pointId: 1, condition: {}, compareWith: [], isOn: 1 }],
+    ],
+  },
+  watchRemove: { good: { id: 1 }, bad: [['id', { id: 0 }]] },
+  exportRun: {
+    good: { what: { of: 'tracks', beforeCaptureIds: [1], afterCaptureIds: [2], as: 'csv' }, jobId: 'j' },
+    bad: [
+      ['what.as', { what: { of: 'plot', captureId: 1, as: 'csv', lowHz: 0, highHz: 1 }, jobId: 'j' }],
+      ['what.of', { what: { of: 'secrets', as: 'csv' }, jobId: 'j' }],
+    ],
+  },
   about: { good: {}, bad: [['extra', { extra: 1 }]] },
   registerInfo: { good: {}, bad: [['argument', null]] },
   registerNew: {

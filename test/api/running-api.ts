@@ -15,7 +15,7 @@ const started: Started[] = [];
 const folders: string[] = [];
 
 /** An api over a fresh folder, or over one that another api of the test already used. Closed and removed after the test. */
-export function startApi(folder = freshFolder()): Started {
+export function startApi(folder = freshFolder(), watchEveryMs = 1e6): Started {
   const events: Started['events'] = [];
   let tick = Date.UTC(2026, 2, 1);
   const api = createApi({
@@ -26,6 +26,7 @@ export function startApi(folder = freshFolder()): Started {
     emit: (name, event) => events.push({ name, event }),
     who: 'tester',
     now: () => new Date((tick += 1000)),
+    watchEveryMs,
   });
   const made = { api, folder, events };
   started.push(made);

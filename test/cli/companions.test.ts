@@ -13,7 +13,7 @@ test('files beside a capture with its stem come along, named as the user would n
   });
   const companions = companionsOf('runs/Tone.TXT', folder);
   expect([...companions.keys()].sort()).toEqual(['runs/Tone.hdr', 'runs/Tone.x']);
-  expect(new TextDecoder().decode(companions.get('runs/Tone.x'))).toBe('axis');
+  expect(new TextDecoder().decode(companions.get('runs/Tone.x') as Uint8Array)).toBe('axis');
 });
 
 test('a neighbour too large to be an axis or a header is left where it is', () => {

@@ -2,6 +2,7 @@ import { analyseTrace } from '../../engine/analyse.ts';
 import { compareSides } from '../../engine/compare.ts';
 import { InputError } from '../../model/input-problem.ts';
 import { openCapture } from '../steps/open-capture.ts';
+import { spectrumOf } from '../steps/spectrum-of.ts';
 import type { JobReply, JobRequest } from './jobs.ts';
 
 /** Does one job and says what came of it. Never throws: every failure is a reply. */
@@ -20,7 +21,9 @@ function outputOf(request: JobRequest, onProgress: (fraction: number, step: stri
   switch (request.kind) {
     case 'read':
       onProgress(0, 'reading');
-      return openCapture(request.input.bytes, request.input.file);
+      return openCapture(request.input.bytes, request.input.file, request.input.companions, { onProgress });
+    case 'spectrum':
+      return spectrumOf(request.input, onProgress);
     case 'triage':
       return analyseTrace({ ...request.input, onProgress });
     case 'compare':

@@ -19,6 +19,7 @@ export interface ChosenTrace {
  * @throws InputError where there is no such trace, every trace is blank, or the condition names a unit nobody knows.
  */
 export function chooseTrace(capture: Capture, traceIndex: number | null, condition: Condition | null): ChosenTrace {
+  if (capture.traces.length === 0) throw noSpectrum(capture);
   const index = traceIndex ?? capture.traces.findIndex((candidate) => !isBlank(candidate));
   const trace = capture.traces[index];
   if (traceIndex !== null && trace === undefined) {
@@ -41,6 +42,17 @@ export function chooseTrace(capture: Capture, traceIndex: number | null, conditi
   }
   const warnings = [...aboutOtherTraces(capture, index), ...contradictions(trace, condition)];
   return { trace: withStatedUnit(trace, condition), traceIndex: index, warnings };
+}
+
+/** A file that was understood and holds no spectrum: a network parameter file. */
+function noSpectrum({ file, layout }: Capture): InputError {
+  return new InputError({
+    file,
+    place: 'whole file',
+    found: `${layout}, and no spectrum`,
+    expected: 'a spectrum, or a recording of which one can be made',
+    wayOut: 'Gains and losses against frequency are taken in as calibration tables.',
+  });
 }
 
 /** The trace in the unit that a condition states, or in its own where none is stated. Throws InputError for a unit nobody knows. */

@@ -14,6 +14,11 @@ export interface SettingDifferences {
   readonly riseDoubt: string | null;
 }
 
+/** As much of a trace as its settings are told from. */
+export type SettledTrace = Pick<SideTrace, 'taken' | 'frequencyHz' | 'rbwStated' | 'spacingHz'> & {
+  readonly triaged: Pick<SideTrace['triaged'], 'condition'>;
+};
+
 /** Detectors and averages that keep what came only now and then. */
 const KEEPS_PEAKS: readonly (Detector | Averaging)[] = ['positive-peak', 'quasi-peak', 'normal', 'max-hold'];
 
@@ -25,13 +30,13 @@ const KEEPS_PEAKS: readonly (Detector | Averaging)[] = ['positive-peak', 'quasi-
  * one to the other a fall (or, the other way, a rise) proves nothing about the build.
  */
 export function settingDifferences(
-  before: readonly SideTrace[],
-  after: readonly SideTrace[],
+  before: readonly SettledTrace[],
+  after: readonly SettledTrace[],
   unit: CommonUnit,
 ): SettingDifferences {
   const warnings: string[] = [];
-  const differ = (name: string, of: (trace: SideTrace) => string | number | null, consequence: string): void => {
-    const said = (traces: readonly SideTrace[]) => [...new Set(traces.map((trace) => of(trace) ?? 'not stated'))];
+  const differ = (name: string, of: (trace: SettledTrace) => string | number | null, consequence: string): void => {
+    const said = (traces: readonly SettledTrace[]) => [...new Set(traces.map((trace) => of(trace) ?? 'not stated'))];
     const left = said(before);
     const right = said(after);
     const same = left.length === right.length && left.every((value) => right.includes(value));
@@ -68,7 +73,7 @@ export function settingDifferences(
     'differences need not be the work of a fix',
   );
   differ('measuring point', (trace) => trace.triaged.condition?.point ?? null, 'levels at two points do not compare');
-  const gains = (traces: readonly SideTrace[]) =>
+  const gains = (traces: readonly SettledTrace[]) =>
     traces.map((trace) => trace.taken.gainDb).filter((gain) => gain !== null);
   const gainDoubtDb = largestDifference(gains(before), gains(after));
   differ(
@@ -83,9 +88,9 @@ export function settingDifferences(
     'lines are matched within the coarser one',
   );
 
-  const keeps = (traces: readonly SideTrace[]) =>
+  const keeps = (traces: readonly SettledTrace[]) =>
     traces.some((trace) => KEEPS_PEAKS.includes(trace.taken.detector) || KEEPS_PEAKS.includes(trace.taken.averaging));
-  const averages = (traces: readonly SideTrace[]) => traces.some((trace) => !keeps([trace]) && isStated(trace));
+  const averages = (traces: readonly SettledTrace[]) => traces.some((trace) => !keeps([trace]) && isStated(trace));
   const doubt = 'one side keeps peaks and the other averages, so a line that comes now and then differs by itself';
   return {
     warnings: unit.comparable ? warnings : warnings.filter((text) => !text.startsWith('gain')),
@@ -95,7 +100,7 @@ export function settingDifferences(
   };
 }
 
-function isStated(trace: SideTrace): boolean {
+function isStated(trace: SettledTrace): boolean {
   return trace.taken.detector !== 'unknown' || trace.taken.averaging !== 'unknown';
 }
 
@@ -103,7 +108,7 @@ function asDb(value: number | null): string | null {
   return value === null ? null : `${value} dB`;
 }
 
-function spanOf(trace: SideTrace): string {
+function spanOf(trace: SettledTrace): string {
   const { frequencyHz } = trace;
   return `${Number(frequencyHz[0]!.toPrecision(6))} to ${Number(frequencyHz[frequencyHz.length - 1]!.toPrecision(6))} Hz`;
 }

@@ -1,0 +1,42 @@
+import { InputError } from '../../model/input-problem.ts';
+import { tableProblem, type CalibrationTable } from '../../model/calibration.ts';
+import { parseTable, writeTable, type TableContents } from './table.ts';
+
+export const CALIBRATION_COLUMNS = ['frequency_hz', 'value_db', 'uncertainty_db'] as const;
+
+export type CalibrationCurve = Pick<CalibrationTable, 'frequencyHz' | 'valueDb' | 'uncertaintyDb'>;
+
+/**
+ * Factors, gains or losses against frequency: `frequency_hz, value_db`, and one standard deviation in `uncertainty_db`, which is given
+ * in every row or in none.
+ *
+ * @returns one curve
+ * @throws InputError naming line and column
+ */
+export function readCalibrationTable(text: string, file: string): TableContents<CalibrationCurve> {
+  const { rows, warnings } = parseTable(text, file, CALIBRATION_COLUMNS, ['frequency_hz', 'value_db']);
+  const frequencyHz = rows.map((row) => row.requiredNumber('frequency_hz', 0, 1e15, false));
+  const valueDb = rows.map((row) => row.requiredNumber('value_db', -1000, 1000));
+  const stated = rows.map((row) => row.number('uncertainty_db', 0, 1000));
+  const missing = stated.indexOf(null);
+  if (missing >= 0 && stated.some((value) => value !== null))
+    throw rows[missing]!.problem('uncertainty_db', 'nothing', 'an uncertainty, as in other rows', 'Fill in every row.');
+  const curve = { frequencyHz, valueDb, uncertaintyDb: missing >= 0 ? null : (stated as number[]) };
+  const problem = tableProblem(curve);
+  if (problem !== null)
+    throw new InputError({
+      file,
+      place: 'column frequency_hz',
+      found: problem,
+      expected: 'at least one row, frequencies in rising order',
+      wayOut: 'Sort the rows by frequency, and take repeated ones out.',
+    });
+  return { rows: [curve], warnings };
+}
+
+export function writeCalibrationTable({ frequencyHz, valueDb, uncertaintyDb }: CalibrationCurve): string {
+  return writeTable(
+    CALIBRATION_COLUMNS,
+    frequencyHz.map((hz, i) => [hz, valueDb[i]!, uncertaintyDb?.[i] ?? null]),
+  );
+}

@@ -1,0 +1,60 @@
+import type { Trace } from '../../model/trace.ts';
+import type { Triage } from '../../model/triage.ts';
+import { plainJson, type Json } from '../plain-json.ts';
+import { spurDocument } from '../spur-document.ts';
+import { csv } from './csv.ts';
+
+const COLUMNS = [
+  'frequency_hz',
+  'frequency_sigma_hz',
+  'level',
+  'level_sigma_db',
+  'floor',
+  'unit',
+  'over_floor_db',
+  'width_hz',
+  'shape',
+  'cause',
+  'source',
+  'harmonic',
+  'chance',
+  'other_candidates',
+  'why',
+] as const;
+
+/** The spurs of a capture, one a row, with the first candidate in columns of its own. Levels in the trace's unit. */
+export function spursCsv({ spurs, explanations }: Triage, { unit }: Trace): string {
+  const rows = spurs.map((spur, i) => {
+    const { candidates, ...document } = spurDocument(spur, explanations[i]!, unit);
+    const [first, ...others] = candidates;
+    return [
+      document.frequency_hz,
+      document.frequency_sigma_hz,
+      document.level,
+      document.level_sigma_db,
+      document.floor,
+      unit.name,
+      document.over_floor_db,
+      document.width_hz,
+      document.shape,
+      document.cause,
+      first?.source ?? null,
+      first?.harmonic ?? null,
+      first?.chance ?? null,
+      others.map(({ source, harmonic }) => `${source ?? 'unknown'} × ${harmonic}`).join('; '),
+      document.why,
+    ];
+  });
+  return csv(COLUMNS, rows);
+}
+
+/** The document `spurledger.spurs/1`: the spurs of one capture as in `spurledger.triage/1`. */
+export function spursDocument({ spurs, explanations }: Triage, { unit }: Trace, file: string, sha256: string): Json {
+  return plainJson({
+    schema: 'spurledger.spurs/1',
+    file,
+    sha256,
+    unit: unit.name,
+    spurs: spurs.map((spur, i) => spurDocument(spur, explanations[i]!, unit)),
+  });
+}

@@ -1,0 +1,381 @@
+import { describe, expect, test } from 'vitest';
+import { DEFAULT_SPECTRUM_SETTINGS } from '../../src-main/model/spectrum-settings.ts';
+import { readCapture } from '../../src-main/readers/read-capture.ts';
+import { SOURCE } from '../report/sample-triage.ts';
+import { startApi } from './running-api.ts';
+import { comb, smallCapture } from './small-capture.ts';
+import { wav } from './wav.ts';
+import { apiProblemOf } from '../../src-main/api/api-problem.ts';
+
+const settings = DEFAULT_SPECTRUM_SETTINGS;
+const table = {
+  id: null,
+  name: 'pad',
+  kind: 'attenuation' as const,
+  frequencyHz: [1, 1e9],
+  valueDb: [20, 20],
+  uncertaintyDb: [0.3, 0.3],
+  units: null,
+  source: 'certificate 12',
+  date: '2026-01-31',
+  dueOn: null,
+};
+const problemOf = (promise: Promise<unknown>) =>
+  promise.then(
+    () => null,
+    (error: unknown) => apiProblemOf(error),
+  );
+
+describe('recordings', () => {
+  const tones = [{ frequencyHz: 10_000, peak: 0.1 }];
+  const bytes = wav({ samples: 2 ** 17, sampleRateHz: 64_000, tones, noise: 1e-8 });
+
+  test('a WAV is taken in as a spectrum and triaged; its recording can be asked for', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({ file: 'a.wav', bytes, jobId: 'a' });
+    expect(capture.traces[0]).toMatchObject({ startHz: 0, unit: { name: 'dBFS' } });
+    const { spurs } = await api.triageRun({ captureId: capture.id, jobId: 't' });
+    const strongest = spurs.reduce((a, b) => (a.levelDb > b.levelDb ? a : b));
+    expect(strongest.frequencyHz).toBeCloseTo(10_000, 1);
+    expect(Math.abs(strongest.levelDb + 20)).toBeLessThan(0.05);
+    expect(await api.recordingList({ captureId: capture.id })).toMatchObject([
+      { complex: false, sampleRateHz: 64_000, sampleCount: 2 ** 17, durationS: 2.048, channels: [{ unit: 'FS' }] },
+    ]);
+  });
+
+  test('the plan says RBW and the bins that follow, or why there are none', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({ file: 'a.wav', bytes, jobId: 'a' });
+    const plan = (change: object) =>
+      api.spectrumPlan({ captureId: capture.id, recording: 0, settings: { ...settings, ...change } });
+    expect(await plan({ window: 'hann', rbwHz: 48, overlap: 0.5 })).toMatchObject({
+      windowPoints: 2000,
+      transformPoints: 2048,
+      points: 1024,
+      segments: 130,
+      sentence: 'RBW = ENBW × fs / N = 1.5 × 64000 Hz / 2000 = 48 Hz',
+      problem: null,
+    });
+    expect((await plan({ rbwHz: 0.1 })).problem).toMatch(/Found 2.048 s of record; expected at least 20.04 s/);
+    expect((await plan({ toS: 9 })).problem).toMatch(/outside the record/);
+    expect(await problemOf(api.spectrumPlan({ captureId: capture.id, recording: 1, settings }))).toMatchObject({
+      kind: 'refused',
+    });
+  });
+
+  test('another spectrum of the same record becomes a trace of its own that is analysed, and undo takes it back', async () => {
+    const { api, events } = startApi();
+    const { capture } = await api.captureAdd({ file: 'a.wav', bytes, jobId: 'a' });
+    const before = (await api.triageRun({ captureId: capture.id, jobId: 't' })).floor;
+    const changed = { ...settings, window: 'flat-top' as const, rbwHz: 200, voltsPerUnit: 2, impedanceOhm: 50 };
+    const made = await api.spectrumRun({
+      captureId: capture.id,
+      recording: 0,
+      channel: 0,
+      settings: changed,
+      jobId: 's',
+    });
+    expect(made.traceIndex).toBe(1);
+    expect(made.traces[1]).toMatchObject({
+      label: 'channel 1, flat-top, RBW 200 Hz, 66 % overlap',
+      unit: { name: 'dBm' },
+    });
+    expect(made.traces[1]!.settings.rbwHz).toBeCloseTo(200, 0);
+    expect(await api.triageGet({ captureId: capture.id })).toBeNull();
+    const { spurs, floor } = await api.triageRun({ captureId: capture.id, jobId: 't2' });
+    // 0.1 of full scale, 2 V a unit: 0.2 V peak, 0.02 V² across 50 Ω is −3.98 dBm
+    expect(Math.abs(Math.max(...spurs.map(({ levelDb }) => levelDb)) + 3.979)).toBeLessThan(0.05);
+    expect(floor.averages).not.toBe(before.averages);
+    expect(events.some(({ name, event }) => name === 'progress' && 'jobId' in event && event.jobId === 's')).toBe(true);
+    await api.undo({});
+    expect((await api.captureList({}))[0]).toMatchObject({ traceIndex: 0 });
+    expect((await api.captureList({}))[0]!.traces).toHaveLength(1);
+  });
+
+  test('a waterfall has the rows and columns asked for', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({ file: 'a.wav', bytes, jobId: 'a' });
+    const made = await api.waterfallRun({
+      captureId: capture.id,
+      recording: 0,
+      channel: 0,
+      settings,
+      rows: 16,
+      columns: 100,
+      jobId: 'w',
+    });
+    expect(made.rows).toBeLessThanOrEqual(17);
+    expect(made.levelDb).toHaveLength(made.rows * made.frequencyHz.length);
+    expect(made.frequencyHz.length).toBeLessThanOrEqual(100);
+  });
+
+  test('a capture that holds spectra has no recordings', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({ file: 'a.csv', bytes: smallCapture(), jobId: 'a' });
+    expect(await api.recordingList({ captureId: capture.id })).toEqual([]);
+  });
+});
+
+describe('calibration', () => {
+  test('a chain raises levels and spurs, goes with the capture, makes results stale when a table changes, and comes off again', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({
+      file: 'a.csv',
+      bytes: smallCapture({ lines: comb(303_000, 25) }),
+      jobId: 'a',
+    });
+    const ids = { captureIds: [capture.id] };
+    const plain = await api.triageRun({ captureId: capture.id, jobId: 't' });
+    const pad = await api.calibrationPut(table);
+    const chain = await api.chainPut({ id: null, name: 'bench', tableIds: [pad.id], notes: '' });
+    const [summary] = await api.captureCalibrate({ ...ids, chainId: chain.id, transferId: null });
+    expect(summary).toMatchObject({ calibration: { chainId: chain.id, transferId: null } });
+    expect(await api.triageGet({ captureId: capture.id })).toBeNull();
+    const raised = await api.triageRun({ captureId: capture.id, jobId: 't2' });
+    expect(raised.spurs).toHaveLength(plain.spurs.length);
+    for (const [i, { levelDb }] of raised.spurs.entries()) expect(levelDb).toBeCloseTo(plain.spurs[i]!.levelDb + 20, 6);
+    const columns = await api.traceColumns({
+      captureId: capture.id,
+      traceIndex: 0,
+      lowHz: 0,
+      highHz: 1e9,
+      columns: 10,
+    });
+    expect(columns.maximumDb.reduce((a, b) => Math.max(a, b))).toBeGreaterThan(-60);
+
+    await api.calibrationPut({ ...table, id: pad.id, valueDb: [10, 10] });
+    expect(await api.triageGet({ captureId: capture.id })).toBeNull();
+    const again = await api.traceColumns({ captureId: capture.id, traceIndex: 0, lowHz: 0, highHz: 1e9, columns: 10 });
+    expect(again.maximumDb[3]).toBeCloseTo(columns.maximumDb[3]! - 10, 6);
+
+    await api.captureCalibrate({ ...ids, chainId: null, transferId: null });
+    expect((await api.triageRun({ captureId: capture.id, jobId: 't3' })).spurs).toEqual(plain.spurs);
+  });
+
+  test('a chain that does not fit a capture is refused and nothing is kept', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({ file: 'a.csv', bytes: smallCapture(), jobId: 'a' });
+    const far = await api.calibrationPut({ ...table, frequencyHz: [1e10, 2e10] });
+    const chain = await api.chainPut({ id: null, name: 'bench', tableIds: [far.id], notes: '' });
+    const refusal = await problemOf(
+      api.captureCalibrate({ captureIds: [capture.id], chainId: chain.id, transferId: null }),
+    );
+    expect(refusal!.message).toMatch(/a factor is not guessed beyond its rows/);
+    expect((await api.captureList({}))[0]!.calibration).toBeUndefined();
+  });
+
+  test('a probe reading is relative until its point has a transfer, whose versions count up', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({ file: 'a.csv', bytes: smallCapture(), jobId: 'a' });
+    const probe = {
+      name: 'coil',
+      kind: 'near-field-probe',
+      where: '',
+      coupling: '',
+      conductors: '',
+      orientation: '',
+    } as const;
+    const point = await api.pointPut({ ...probe, id: null, heightM: null, bonding: '', notes: '' });
+    await api.captureAssign({ captureIds: [capture.id], pointId: point.id });
+    const meaning = async () => (await api.captureMeaning({ captureId: capture.id })).meaning;
+    expect(await meaning()).toMatchObject({ meaning: 'relative' });
+    const transfer = {
+      pointId: point.id,
+      frequencyHz: [1e3, 1e9],
+      valueDb: [-35, -30],
+      uncertaintyDb: [3, 3],
+      units: { from: 'dBm', to: 'dBm' },
+      source: 'injected at the connector',
+      date: '2026-01-31',
+    };
+    expect((await api.transferAdd(transfer)).version).toBe(1);
+    const second = await api.transferAdd({ ...transfer, valueDb: [-36, -31] });
+    expect(second).toMatchObject({ version: 2, by: 'tester' });
+    await api.captureCalibrate({ captureIds: [capture.id], chainId: null, transferId: second.id });
+    expect(await meaning()).toMatchObject({ meaning: 'absolute', why: expect.stringMatching(/version 2/) as string });
+    expect(await api.transferList({ pointId: point.id })).toHaveLength(2);
+  });
+
+  test('a known tone tells whether the chain is as stated', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({
+      file: 'a.csv',
+      bytes: smallCapture({ lines: [[1_000_000, 30]] }),
+      jobId: 'a',
+    });
+    const pad = await api.calibrationPut(table);
+    const chain = await api.chainPut({ id: null, name: 'bench', tableIds: [pad.id], notes: '' });
+    await api.captureCalibrate({ captureIds: [capture.id], chainId: chain.id, transferId: null });
+    const check = (levelDb: number) =>
+      api.chainCheckTone({ captureId: capture.id, frequencyHz: 1e6, levelDb, sigmaDb: 0.2 });
+    // −90 dBm floor, 30 dB over it, 20 dB of pad
+    expect(await check(-40)).toMatchObject({ agrees: true, unit: 'dBm' });
+    expect(await check(-43)).toMatchObject({ agrees: false });
+    expect(
+      await problemOf(api.chainCheckTone({ captureId: capture.id, frequencyHz: 1e9, levelDb: 0, sigmaDb: 0 })),
+    ).toMatchObject({ kind: 'refused' });
+  });
+
+  test('a table is read from rows and from a two-port file, whose gain is a loss the other way round', async () => {
+    const { api } = startApi();
+    const { id: _, frequencyHz: _f, valueDb: _v, uncertaintyDb: _u, ...head } = table;
+    const text = (lines: string[]) => new TextEncoder().encode(lines.join('\n'));
+    const rows = text(['frequency_hz,value_db,uncertainty_db', '1e6,0.2,0.05', '3e7,1.1,0.1']);
+    expect(await api.calibrationImport({ ...head, name: 'a', file: 'cable.csv', bytes: rows })).toMatchObject({
+      frequencyHz: [1e6, 3e7],
+      valueDb: [0.2, 1.1],
+      uncertaintyDb: [0.05, 0.1],
+    });
+    const twoPort = text(['# MHz S DB R 50', '1 -30 0 -0.5 0 -0.5 0 -30 0', '30 -25 0 -1.5 0 -1.5 0 -25 0']);
+    const imported = (kind: 'loss' | 'gain') =>
+      api.calibrationImport({ ...head, kind, name: kind, file: 'cable.s2p', bytes: twoPort });
+    const [loss, gain] = [(await imported('loss')).valueDb, (await imported('gain')).valueDb];
+    for (const [i, db] of [0.5, 1.5].entries()) {
+      expect(loss[i]).toBeCloseTo(db, 9);
+      expect(gain[i]).toBeCloseTo(-db, 9);
+    }
+    const bad = text(['frequency_hz,value_db', '2e6,1', '1e6,1']);
+    expect(
+      (await problemOf(api.calibrationImport({ ...head, name: 'b', file: 'x.csv', bytes: bad })))!.message,
+    ).toMatch(/1000000 Hz after 2000000 Hz in row 2/);
+  });
+});
+
+describe('fitToCompare', () => {
+  test('names what differs between the sides and what speaks against each', async () => {
+    const { api } = startApi();
+    const head = (rbw: number) => [`RBW,${rbw} Hz`, 'Averages,16', 'Averaging,power', 'Frequency (Hz),Level (dBm)'];
+    const add = async (file: string, rbw: number, seed: number) =>
+      (await api.captureAdd({ file, bytes: smallCapture({ head: head(rbw), seed }), jobId: file })).capture.id;
+    const [a, b] = [await add('a.csv', 1000, 1), await add('b.csv', 300, 2)];
+    const due = await api.calibrationPut({ ...table, dueOn: '2026-02-01' });
+    const chain = await api.chainPut({ id: null, name: 'bench', tableIds: [due.id], notes: '' });
+    await api.captureCalibrate({ captureIds: [b], chainId: chain.id, transferId: null });
+    const problems = await api.fitToCompare({ beforeCaptureIds: [a], afterCaptureIds: [b] });
+    expect(problems.map(({ name }) => name)).toEqual(
+      expect.arrayContaining(['calibration', 'RBW and spacing', 'RBW', 'calibration chain', 'detector']),
+    );
+    expect(problems.find(({ name }) => name === 'calibration')!.message).toBe(
+      'b.csv: the table pad was due on 2026-02-01.',
+    );
+    expect(await api.fitToCompare({ beforeCaptureIds: [], afterCaptureIds: [a] })).toHaveLength(1);
+  });
+});
+
+describe('exportRun', () => {
+  test('a trace comes back from its own CSV with the same numbers, unit and settings', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({ file: 'runs/a.csv', bytes: smallCapture({ points: 500 }), jobId: 'a' });
+    const { file, text } = await api.exportRun({ what: { of: 'trace', captureId: capture.id, as: 'csv' }, jobId: 'e' });
+    expect(file).toBe('a-trace.csv');
+    const first = readCapture(smallCapture({ points: 500 }), 'a.csv').traces[0]!;
+    const again = readCapture(new TextEncoder().encode(text), file).traces[0]!;
+    expect(again.frequencyHz).toEqual(first.frequencyHz);
+    expect(again.level).toEqual(first.level);
+    expect(again.unit).toEqual(first.unit);
+    expect(again.settings).toEqual(first.settings);
+    const json = await api.exportRun({ what: { of: 'trace', captureId: capture.id, as: 'json' }, jobId: 'e' });
+    expect((JSON.parse(json.text) as { level: number[] }).level).toEqual([...first.level]);
+  });
+
+  test('a computed spectrum with all its digits comes back to the last bit', async () => {
+    const { api } = startApi();
+    const bytes = wav({ samples: 20_000, sampleRateHz: 48_000, noise: 1e-6 });
+    const { capture } = await api.captureAdd({ file: 'a.wav', bytes, jobId: 'a' });
+    const { text } = await api.exportRun({ what: { of: 'trace', captureId: capture.id, as: 'csv' }, jobId: 'e' });
+    const again = readCapture(new TextEncoder().encode(text), 'x.csv').traces[0]!;
+    const json = JSON.parse(
+      (await api.exportRun({ what: { of: 'trace', captureId: capture.id, as: 'json' }, jobId: 'e' })).text,
+    ) as { frequency_hz: number[]; level: number[]; settings: { rbw_hz: number } };
+    expect([...again.frequencyHz]).toEqual(json.frequency_hz);
+    expect([...again.level]).toEqual(json.level);
+    expect(again.unit.name).toBe('dBFS');
+    expect(again.settings.rbwHz! / json.settings.rbw_hz).toBeCloseTo(1, 12);
+    expect(again.settings).toMatchObject({ rbwShape: 'noise', averaging: 'power' });
+  });
+
+  test('spurs, tracks and sources come back with the same numbers', async () => {
+    const { api } = startApi();
+    await api.sourcePut({ source: SOURCE, replaces: null });
+    const add = async (file: string, height: number, seed: number) =>
+      (await api.captureAdd({ file, bytes: smallCapture({ lines: comb(303_000, height), seed }), jobId: file })).capture
+        .id;
+    const [a, b] = [await add('a.csv', 25, 1), await add('b.csv', 15, 2)];
+    const { spurs } = await api.triageRun({ captureId: a, jobId: 't' });
+    const csv = (await api.exportRun({ what: { of: 'spurs', captureId: a, as: 'csv' }, jobId: 'e' })).text;
+    const rows = csv
+      .trimEnd()
+      .split('\n')
+      .slice(1)
+      .map((line) => line.split(','));
+    expect(rows.map(([hz]) => Number(hz))).toEqual(spurs.map(({ frequencyHz }) => frequencyHz));
+    expect(rows.map((cells) => Number(cells[2]))).toEqual(spurs.map(({ levelDb }) => levelDb));
+    const json = (await api.exportRun({ what: { of: 'spurs', captureId: a, as: 'json' }, jobId: 'e' })).text;
+    expect((JSON.parse(json) as { spurs: { frequency_hz: number }[] }).spurs.map((spur) => spur.frequency_hz)).toEqual(
+      spurs.map(({ frequencyHz }) => frequencyHz),
+    );
+    const both = { of: 'tracks', beforeCaptureIds: [a], afterCaptureIds: [b] } as const;
+    const view = await api.compareRun({ beforeCaptureIds: [a], afterCaptureIds: [b], jobId: 'c' });
+    const tracks = (await api.exportRun({ what: { ...both, as: 'csv' }, jobId: 'e' })).text;
+    const trackRows = tracks.trimEnd().split('\n').slice(1);
+    expect(trackRows.map((line) => line.split(',')[0])).toEqual(view.tracks.map(({ status }) => status));
+    expect(trackRows.map((line) => Number(line.split(',')[9]))).toEqual(view.tracks.map(({ changeDb }) => changeDb));
+    const compared = JSON.parse((await api.exportRun({ what: { ...both, as: 'json' }, jobId: 'e' })).text) as {
+      schema: string;
+      tracks: { change_db: number }[];
+    };
+    expect(compared.schema).toBe('spurledger.compare/1');
+    expect(compared.tracks.map((track) => track.change_db)).toEqual(view.tracks.map(({ changeDb }) => changeDb));
+
+    const sources = await api.exportRun({ what: { of: 'sources', as: 'csv' }, jobId: 'e' });
+    const before = (await api.sourceList({})).map(({ source }) => source);
+    await api.sourceImport({ file: sources.file, text: sources.text, replaceAll: true });
+    expect((await api.sourceList({})).map(({ source }) => source)).toEqual(before);
+    const sourceJson = await api.exportRun({ what: { of: 'sources', as: 'json' }, jobId: 'e' });
+    expect(JSON.parse(sourceJson.text)).toMatchObject({
+      sources: [{ designator: SOURCE.designator, nominal_hz: SOURCE.nominalHz }],
+    });
+  });
+
+  test('a plot is one SVG that names capture and range; a range without points is refused', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({
+      file: 'a <b>.csv',
+      bytes: smallCapture({ lines: [[1e6, 30]] }),
+      jobId: 'a',
+    });
+    const plot = (lowHz: number, highHz: number) =>
+      api.exportRun({ what: { of: 'plot', captureId: capture.id, as: 'svg', lowHz, highHz }, jobId: 'e' });
+    const { text } = await plot(0, 1e9);
+    expect(text).toMatch(/^<\?xml version="1.0" encoding="UTF-8"\?>\n<svg xmlns="http:\/\/www.w3.org\/2000\/svg"/);
+    expect(text).toMatch(/Spectrum of a &lt;b&gt;.csv from 100/);
+    expect(await problemOf(plot(1e8, 1e9))).toMatchObject({ kind: 'refused' });
+  });
+
+  test('the spurs of a recording become SigMF annotations that the reader gives back', async () => {
+    const { api } = startApi();
+    const bytes = wav({
+      samples: 2 ** 16,
+      sampleRateHz: 64_000,
+      tones: [{ frequencyHz: 10_000, peak: 0.1 }],
+      noise: 1e-8,
+    });
+    const { capture } = await api.captureAdd({ file: 'tone.wav', bytes, jobId: 'a' });
+    const { file, text } = await api.exportRun({
+      what: { of: 'annotations', captureId: capture.id, as: 'sigmf-meta' },
+      jobId: 'e',
+    });
+    expect(file).toBe('tone.sigmf-meta');
+    const companions = new Map([['tone.sigmf-data', { length: bytes.length }]]);
+    const [recording] = readCapture(new TextEncoder().encode(text), file, companions).recordings!;
+    const { spurs } = await api.triageRun({ captureId: capture.id, jobId: 't' });
+    expect(recording!.annotations).toHaveLength(spurs.length);
+    expect(recording!.annotations.some(({ lowHz, highHz }) => lowHz! < 10_000 && 10_000 < highHz!)).toBe(true);
+    const spectra = await api.captureAdd({ file: 'a.csv', bytes: smallCapture(), jobId: 'b' });
+    expect(
+      await problemOf(
+        api.exportRun({ what: { of: 'annotations', captureId: spectra.capture.id, as: 'sigmf-meta' }, jobId: 'e' }),
+      ),
+    ).toMatchObject({ kind: 'refused' });
+  });
+});
