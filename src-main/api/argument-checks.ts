@@ -16,7 +16,11 @@ import {
   tableText,
   view,
 } from './checks/common.ts';
+import { EVIDENCE_CHECKS } from './checks/evidence-checks.ts';
+import { PACKET_CHECKS } from './checks/packet-checks.ts';
+import { PLAN_CHECKS } from './checks/plan-checks.ts';
 import { recordingChecks } from './checks/recording-checks.ts';
+import { VERDICT_CHECKS } from './checks/verdict-checks.ts';
 import { WATERFALL_CHECKS } from './checks/waterfall-checks.ts';
 import type { Api, CallName } from './contract.ts';
 
@@ -81,6 +85,8 @@ const conditionEntries = {
   operator: v.nullable(text(200)),
   instrument: v.nullable(text(400)),
   calibratedOn: v.nullable(v.pipe(v.string(), v.isoDate())),
+  terminatedAt: v.nullable(v.picklist(['analyser', 'probe'])),
+  attenuator: v.nullable(v.picklist(['internal', 'external', 'external-corrected'])),
 };
 const partialCondition = v.strictObject(
   Object.fromEntries(Object.entries(conditionEntries).map(([key, schema]) => [key, v.exactOptional(schema)])) as {
@@ -97,6 +103,21 @@ const decision = v.strictObject({
   harmonic: v.nullable(id),
   note: text(),
   by: text(),
+  cause: v.exactOptional(
+    v.nullable(
+      v.picklist([
+        'source',
+        'ambiguous',
+        'shared',
+        'unknown-comb',
+        'beat',
+        'sideband',
+        'ambient',
+        'instrument',
+        'unexplained',
+      ]),
+    ),
+  ),
 });
 
 /**
@@ -145,6 +166,10 @@ const CHECKS: Checks = {
     repeats: v.exactOptional(v.picklist(['sweep-to-sweep', 're-rigged'])),
   }),
   cancel: v.strictObject({ jobId }),
+  ...EVIDENCE_CHECKS,
+  ...PACKET_CHECKS,
+  ...PLAN_CHECKS,
+  ...VERDICT_CHECKS,
   ...WATERFALL_CHECKS,
 
   sourceList: none,

@@ -20,6 +20,10 @@ import type { Track, SourceChange } from '../model/track.ts';
 import type { TriageSettings } from '../model/triage-settings.ts';
 import type { Band } from '../model/band.ts';
 import type { CaptureArrived, RecordingCalls } from './contract/recording-calls.ts';
+import type { EvidenceCalls } from './contract/evidence-calls.ts';
+import type { PacketCalls } from './contract/packet-calls.ts';
+import type { PlanCalls } from './contract/plan-calls.ts';
+import type { VerdictCalls } from './contract/verdict-calls.ts';
 import type { WaterfallCalls } from './contract/waterfall-calls.ts';
 
 /** Why a call failed. `input`: the user's file or value; `refused`: the state of things forbids it; `cancelled`; `internal`: our fault. */
@@ -186,7 +190,7 @@ export interface FieldProblem {
 
 type None = Record<string, never>;
 
-export interface Api extends RecordingCalls, WaterfallCalls {
+export interface Api extends EvidenceCalls, PacketCalls, PlanCalls, RecordingCalls, VerdictCalls, WaterfallCalls {
   about(argument: None): Promise<About>;
 
   registerInfo(argument: None): Promise<RegisterInfo>;

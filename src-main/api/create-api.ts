@@ -4,12 +4,16 @@ import type { ApiParts } from './api-parts.ts';
 import { checkedArgument } from './argument-checks.ts';
 import { calibrationCalls } from './calls/calibration-calls.ts';
 import { captureCalls } from './calls/capture-calls.ts';
+import { evidenceCalls } from './calls/evidence-calls.ts';
 import { exportCalls } from './calls/export-calls.ts';
 import { recordingCalls } from './calls/recording-calls.ts';
+import { packetCalls } from './calls/packet-calls.ts';
+import { planCalls } from './calls/plan-calls.ts';
 import { registerCalls } from './calls/register-calls.ts';
 import { resultCalls } from './calls/result-calls.ts';
 import { sourceCalls } from './calls/source-calls.ts';
 import { stateCalls } from './calls/state-calls.ts';
+import { verdictCalls } from './calls/verdict-calls.ts';
 import { watchCalls } from './calls/watch-calls.ts';
 import { waterfallCalls } from './calls/waterfall-calls.ts';
 import type { About, Api, CallName } from './contract.ts';
@@ -58,8 +62,12 @@ export function createApi(settings: ApiSettings): RunningApi {
     ...registerCalls(parts),
     ...captureCalls(parts),
     ...results,
+    ...evidenceCalls(parts),
     ...sourceCalls(parts),
     ...stateCalls(parts),
+    ...packetCalls(parts),
+    ...planCalls(parts),
+    ...verdictCalls(parts),
     ...waterfallCalls(parts),
   };
   return {

@@ -37,6 +37,9 @@ function verifyText(packet: string, report: VerifyReport): string {
   const lines = [
     `${packet}: ${report.intact ? 'intact' : 'NOT intact'}, ${report.reproduces ? 'all results come out again' : 'results do NOT come out again'}`,
     `written by spurledger ${report.writtenBy ?? 'of unknown version'}, verified by ${report.verifiedBy}, ${report.tolerance === null ? 'to the last bit' : `within ${report.tolerance} of each number’s size`}`,
+    ...(report.documentsRecomputed
+      ? []
+      : ['tables, plots, page and print are of another version: checked by their sums, not made again']),
     `signature: ${report.signature}${report.signer === null ? '' : `, key ${report.signer}`}`,
     ...report.problems.map(({ path, found, expected }) => `${path}: found ${found}; expected ${expected}`),
   ];

@@ -1,5 +1,6 @@
 import type { BuildState, EnvironmentEvent, Fix } from './build-state.ts';
 import type { Band } from './band.ts';
+import type { CalibrationTable } from './calibration.ts';
 import type { CompareSettings } from './compare-settings.ts';
 import type { Condition } from './condition.ts';
 import type { Decision } from './decision.ts';
@@ -38,6 +39,12 @@ export interface PacketCapture {
   readonly condition: Condition;
   readonly addedAt: string;
   readonly settings: TriageSettings;
+  /** Name of its calibration chain; null: none, levels are those of the file. */
+  readonly chain: string | null;
+  /** What its levels are taken through, in order; a transfer of the point to the receiver's input comes last. */
+  readonly tables: readonly CalibrationTable[];
+  /** Version of that transfer; null: none was applied. */
+  readonly transferVersion: number | null;
 }
 
 export interface PacketSource {

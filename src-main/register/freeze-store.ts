@@ -6,9 +6,25 @@ import { notThere } from './entity-store.ts';
 import { fromJson } from './json.ts';
 import { RegisterError } from './register-error.ts';
 
+export type FrozenSubject =
+  | 'source'
+  | 'band'
+  | 'point'
+  | 'event'
+  | 'fix'
+  | 'state'
+  | 'capture'
+  | 'decision'
+  | 'requirement'
+  | 'limit_line'
+  | 'disposition'
+  | 'calibration'
+  | 'chain'
+  | 'transfer';
+
 /** A row that a freeze holds. */
 export interface FrozenRow {
-  readonly subject: 'source' | 'band' | 'point' | 'event' | 'fix' | 'state' | 'capture' | 'decision';
+  readonly subject: FrozenSubject;
   readonly id: number;
 }
 
@@ -48,7 +64,7 @@ export class FreezeStore {
   }
 
   /** Numbers of the rows of one kind that a revision holds. */
-  held(id: number, subject: FrozenRow['subject']): number[] {
+  held(id: number, subject: FrozenSubject): number[] {
     const rows = this.db
       .prepare('SELECT row_id FROM frozen WHERE freeze_id = ? AND subject = ? ORDER BY row_id')
       .pluck();
@@ -56,7 +72,7 @@ export class FreezeStore {
   }
 
   /** Numbers of all present rows of one kind. */
-  present(subject: FrozenRow['subject']): number[] {
+  present(subject: FrozenSubject): number[] {
     return this.db.prepare(`SELECT id FROM ${subject} WHERE gone = 0 ORDER BY id`).pluck().all() as number[];
   }
 

@@ -40,6 +40,9 @@ const decision = {
   by: '',
 };
 
+const basis = { temperatureSpanK: 10, leakageHz: 0, offerLocks: true, seed: 1, useMeasured: false, leftOut: [] };
+const setting = { source: 'DC-A', nominalHz: 3e5, lockedTo: null, lockNumerator: null, lockDenominator: null };
+
 const spectrum = {
   window: 'hann',
   rbwHz: 10,
@@ -52,11 +55,113 @@ const spectrum = {
 };
 const table = { name: 'cable', kind: 'loss', units: null, source: '', date: '2026-01-31', dueOn: null };
 const curve = { frequencyHz: [1e6], valueDb: [1], uncertaintyDb: null };
+const band = {
+  name: 'low',
+  lowHz: 1e6,
+  highHz: 2e6,
+  channelHz: 1e4,
+  channelOriginHz: null,
+  allowedOverFloorDb: 6,
+  allowedLevel: null,
+  allowedUnit: null,
+  weight: 1,
+  sampleRateHz: null,
+  localOscillatorHz: null,
+};
+const requirement = {
+  id: null,
+  code: 'RX-1',
+  text: '',
+  bands: ['low'],
+  demand: { kind: 'clean-channels', atLeast: 0.9, as: 'share' },
+  limit: null,
+  modes: [],
+  temperatures: [{ lowC: 15, highC: 30 }],
+  points: [],
+};
+const disposition = {
+  id: null,
+  subject: { kind: 'not-exercised', source: 'U7' },
+  reason: 'runs in ascent only',
+  approver: 'the lead',
+  scope: { serials: [], modes: [], bands: [], points: [], temperature: null },
+  fromStateId: null,
+  untilStateId: null,
+  expiresOn: '2026-12-31',
+};
+
+const reviewNote = {
+  id: null,
+  freezeId: null,
+  kind: 'action',
+  subject: { kind: 'whole', key: '' },
+  text: 'look at the strap',
+  by: ['the lead'],
+  owner: 'bench',
+  dueOn: '2026-04-01',
+};
 
 /** For every call one good argument, and arguments each wrong in one field (named first). */
 const CASES: Readonly<
   Record<CallName, { good: unknown; bad: readonly (readonly [field: string, argument: unknown])[] }>
 > = {
+  freezeList: { good: {}, bad: [['extra', { extra: 1 }]] },
+  freezeOffer: { good: { stateId: 1 }, bad: [['stateId', { stateId: 0 }]] },
+  freezePut: {
+    good: { stateId: 1, note: '', by: 'the lead' },
+    bad: [['by', { stateId: 1, note: '', by: ' ' }]],
+  },
+  freezeReopen: {
+    good: { freezeId: 1, by: 'the lead', reason: 'wrong RBW' },
+    bad: [['reason', { freezeId: 1, by: 'the lead', reason: '' }]],
+  },
+  packetWrite: {
+    good: { freezeId: null, folder: 'packet', key: { file: 'k.pem', pem: '' }, jobId: 'j' },
+    bad: [
+      ['freezeId', { freezeId: 0, folder: 'packet', key: null, jobId: 'j' }],
+      ['folder', { freezeId: 1, folder: 'a\0b', key: null, jobId: 'j' }],
+      ['key.pem', { freezeId: 1, folder: 'packet', key: { file: 'k', pem: 'x'.repeat(20_001) }, jobId: 'j' }],
+    ],
+  },
+  packetVerify: {
+    good: { folder: 'packet', publicKey: null, jobId: 'j' },
+    bad: [['folder', { folder: '', publicKey: null, jobId: 'j' }]],
+  },
+  recheckList: { good: {}, bad: [['extra', { extra: 1 }]] },
+  recheckOpen: {
+    good: { freezeId: 1, eventId: 1, by: 'the lead' },
+    bad: [['eventId', { freezeId: 1, eventId: 0.5, by: 'the lead' }]],
+  },
+  recheckState: { good: { id: 1, stateId: null }, bad: [['stateId', { id: 1, stateId: 0 }]] },
+  recheckItem: {
+    good: { id: 1, baselineCaptureId: 1, repeatedBy: [], droppedBecause: null },
+    bad: [
+      ['repeatedBy.0', { id: 1, baselineCaptureId: 1, repeatedBy: [0], droppedBecause: null }],
+      ['droppedBecause', { id: 1, baselineCaptureId: 1, repeatedBy: [], droppedBecause: '' }],
+    ],
+  },
+  recheckRun: { good: { id: 1, jobId: 'j' }, bad: [['jobId', { id: 1, jobId: '' }]] },
+  reviewNoteList: { good: {}, bad: [['extra', { extra: 1 }]] },
+  reviewNotePut: {
+    good: { ...reviewNote },
+    bad: [
+      ['kind', { ...reviewNote, kind: 'remark' }],
+      ['text', { ...reviewNote, text: ' ' }],
+      ['by.0', { ...reviewNote, by: [''] }],
+      ['dueOn', { ...reviewNote, dueOn: 'soon' }],
+      ['subject.kind', { ...reviewNote, subject: { kind: 'all', key: '' } }],
+    ],
+  },
+  reviewNoteClose: { good: { id: 1, answer: '' }, bad: [['id', { id: 0, answer: '' }]] },
+  evidenceRun: {
+    good: { captureId: 1, jobId: 'j' },
+    bad: [
+      ['captureId', { captureId: 0, jobId: 'j' }],
+      ['jobId', { captureId: 1, jobId: '' }],
+    ],
+  },
+  evidenceGet: { good: { captureId: 1 }, bad: [['captureId', { captureId: -1 }]] },
+  driftOffers: { good: {}, bad: [['captureId', { captureId: 1 }]] },
   recordingList: { good: { captureId: 1 }, bad: [['captureId', { captureId: 0 }]] },
   spectrumPlan: {
     good: { captureId: 1, recording: 0, settings: spectrum },
@@ -72,9 +177,7 @@ const CASES: Readonly<
   },
   waterfallRun: {
     good: { captureId: 1, recording: 0, channel: 0, settings: spectrum, jobId: 'j', rows: 10, columns: 10 },
-    bad: [
-      ['rows', { captureId: 1, recording: 0, channel: 0, settings: spectrum, jobId: 'j', rows: 1e5, columns: 10 }],
-    ],
+    bad: [['rows', { captureId: 1, recording: 0, channel: 0, settings: spectrum, jobId: 'j', rows: 1e5, columns: 10 }]],
   },
   calibrationList: { good: {}, bad: [['extra', { extra: 1 }]] },
   calibrationPut: {
@@ -283,6 +386,87 @@ const CASES: Readonly<
       ['kind', { ...decision, kind: 'maybe' }],
       ['harmonic', { ...decision, harmonic: 0 }],
     ],
+  },
+  planRun: {
+    good: { basis, quick: true, jobId: 'j' },
+    bad: [
+      ['basis.leakageHz', { basis: { ...basis, leakageHz: -1 }, quick: true, jobId: 'j' }],
+      ['basis.seed', { basis: { ...basis, seed: 0.5 }, quick: true, jobId: 'j' }],
+      ['quick', { basis, jobId: 'j' }],
+    ],
+  },
+  planTry: {
+    good: { basis, chosen: [setting] },
+    bad: [
+      ['chosen.0.nominalHz', { basis, chosen: [{ ...setting, nominalHz: 0 }] }],
+      ['chosen.0.lockDenominator', { basis, chosen: [{ ...setting, lockDenominator: 1.5 }] }],
+      ['basis.leftOut.0', { basis: { ...basis, leftOut: [1] }, chosen: [] }],
+    ],
+  },
+  planRisks: { good: { basis, chosen: [] }, bad: [['basis', { chosen: [] }]] },
+  planCurve: {
+    good: { basis, chosen: [], source: 'DC-A', points: 100 },
+    bad: [
+      ['points', { basis, chosen: [], source: 'DC-A', points: 1 }],
+      ['source', { basis, chosen: [], source: '', points: 100 }],
+    ],
+  },
+  planMap: {
+    good: { basis, chosen: [], first: 'A', second: 'B', columns: 10, rows: 10 },
+    bad: [['rows', { basis, chosen: [], first: 'A', second: 'B', columns: 10, rows: 5000 }]],
+  },
+  planMeasured: { good: {}, bad: [['extra', { extra: 1 }]] },
+  planList: { good: {}, bad: [['argument', null]] },
+  planAdopt: {
+    good: { title: 'quieter', basis, chosen: [setting], stateName: null, parentId: null },
+    bad: [
+      ['title', { title: ' ', basis, chosen: [], stateName: null, parentId: null }],
+      ['parentId', { title: 'a', basis, chosen: [], stateName: 'S7', parentId: 0 }],
+    ],
+  },
+  planDrop: { good: { id: 1 }, bad: [['id', { id: 0 }]] },
+  gridChoices: { good: {}, bad: [['pointId', { pointId: 1 }]] },
+  gridRun: { good: { captureIds: [1], jobId: 'j' }, bad: [['captureIds', { captureIds: [], jobId: 'j' }]] },
+  bandPut: {
+    good: { band: { ...band, integrationS: 2000, channelResponse: 'hann' }, replaces: null },
+    bad: [
+      ['band.highHz', { band: { ...band, highHz: 0 }, replaces: null }],
+      ['band.channelResponse', { band: { ...band, channelResponse: 'kaiser' }, replaces: null }],
+    ],
+  },
+  bandRemove: { good: { name: 'low' }, bad: [['name', { name: '' }]] },
+  limitList: { good: {}, bad: [['file', { file: 'x' }]] },
+  limitImport: { good: { file: 'limits.csv', text: '' }, bad: [['file', { file: '', text: '' }]] },
+  limitAt: {
+    good: { name: 'own', frequencyHz: Float64Array.of(1e6) },
+    bad: [['frequencyHz', { name: 'own', frequencyHz: [1e6] }]],
+  },
+  limitRemove: { good: { id: 1 }, bad: [['id', { id: 0 }]] },
+  requirementList: { good: {}, bad: [['id', { id: 1 }]] },
+  requirementPut: {
+    good: requirement,
+    bad: [
+      ['code', { ...requirement, code: ' ' }],
+      ['demand.atLeast', { ...requirement, demand: { kind: 'clean-channels', atLeast: -1, as: 'count' } }],
+      ['demand.kind', { ...requirement, demand: { kind: 'quiet' } }],
+      ['temperatures.0.lowC', { ...requirement, temperatures: [{ lowC: -300, highC: 20 }] }],
+    ],
+  },
+  requirementRemove: { good: { id: 1 }, bad: [['id', { id: 1.5 }]] },
+  dispositionList: { good: {}, bad: [['id', { id: 1 }]] },
+  dispositionPut: {
+    good: disposition,
+    bad: [
+      ['subject.kind', { ...disposition, subject: { kind: 'all' } }],
+      ['expiresOn', { ...disposition, expiresOn: 'soon' }],
+    ],
+  },
+  dispositionRemove: { good: { id: 1 }, bad: [['id', { id: -1 }]] },
+  judgeRun: { good: { stateId: 1, jobId: 'j' }, bad: [['jobId', { stateId: 1, jobId: '' }]] },
+  planCheck: { good: { id: 1 }, bad: [['id', {}]] },
+  guessScore: {
+    good: { captureId: 1, fundamentalHz: 3e5 },
+    bad: [['fundamentalHz', { captureId: 1, fundamentalHz: -3e5 }]],
   },
   decisionPutMany: {
     good: { decisions: [decision, decision] },

@@ -1,12 +1,24 @@
 import { analyseTrace } from '../../engine/analyse.ts';
 import { compareSides } from '../../engine/compare.ts';
+import { followStates } from '../../engine/follow-states.ts';
+import { judgeBuild } from '../../engine/judge-build.ts';
+import { planFrequencies } from '../../engine/plan.ts';
 import { InputError } from '../../model/input-problem.ts';
 import { openCapture } from '../steps/open-capture.ts';
 import { spectrumOf } from '../steps/spectrum-of.ts';
 import type { JobReply, JobRequest } from './jobs.ts';
 
+type Say = (reply: JobReply, transfer: ArrayBuffer[]) => void;
+type Answering = typeof outputOf;
+
 /** Does one job and says what came of it. Never throws: every failure is a reply. */
-export function answerJob(request: JobRequest, say: (reply: JobReply, transfer: ArrayBuffer[]) => void): void {
+export function answerJob(request: JobRequest, say: Say): void {
+  if (request.kind !== 'packet' && request.kind !== 'verify') return answerBy(outputOf, request, say);
+  // what prints a packet is loaded by the one worker that is asked for it
+  void import('../packet/packet-jobs.ts').then(({ packetOutput }) => answerBy(packetOutput as unknown as Answering, request, say));
+}
+
+function answerBy(outputOf: Answering, request: JobRequest, say: Say): void {
   try {
     const output = outputOf(request, (fraction, step) => say({ say: 'progress', fraction, step }, []));
     // What the job made is handed over, not copied: a trace of 10⁷ points would cost 160 MB twice.
@@ -28,6 +40,15 @@ function outputOf(request: JobRequest, onProgress: (fraction: number, step: stri
       return analyseTrace({ ...request.input, onProgress });
     case 'compare':
       return compareSides({ ...request.input, onProgress });
+    case 'follow':
+      return followStates({ ...request.input, onProgress });
+    case 'judge':
+      return judgeBuild({ ...request.input, onProgress });
+    case 'plan':
+      return planFrequencies({ ...request.input, onProgress });
+    case 'packet':
+    case 'verify':
+      throw new Error('packets have their own way, see answerJob');
   }
 }
 

@@ -1,12 +1,21 @@
 import type { AnalyseInput } from '../../engine/analyse.ts';
 import type { CompareInput } from '../../engine/compare.ts';
+import type { FollowInput } from '../../engine/follow-states.ts';
+import type { JudgeInput } from '../../engine/judge-build.ts';
+import type { PlanInput } from '../../engine/plan.ts';
 import type { Capture } from '../../model/capture.ts';
+import type { Judgement } from '../../model/judgement.ts';
 import type { InputProblem } from '../../model/input-problem.ts';
 import type { RecordSpectrum } from '../../engine/spectrum/record-spectrum.ts';
 import type { WaterfallSize } from '../../engine/spectrum/waterfall-rows.ts';
 import type { SpectrumSettings } from '../../model/spectrum-settings.ts';
+import type { Planning } from '../../model/plan.ts';
+import type { StateGrid } from '../../model/state-track.ts';
 import type { Comparison } from '../../model/track.ts';
 import type { Triage } from '../../model/triage.ts';
+import type { VerifyReport } from '../../report/packet/verify-document.ts';
+import type { PacketJob, VerifyJob } from '../packet/packet-jobs.ts';
+import type { PacketMade } from '../packet/packet-of-register.ts';
 
 /** A spectrum of one channel of one recording of a file. */
 export interface SpectrumJob {
@@ -32,6 +41,11 @@ export interface Jobs {
   readonly spectrum: { readonly input: SpectrumJob; readonly output: RecordSpectrum };
   readonly triage: { readonly input: Omit<AnalyseInput, 'onProgress'>; readonly output: Triage };
   readonly compare: { readonly input: Omit<CompareInput, 'onProgress'>; readonly output: Comparison };
+  readonly packet: { readonly input: PacketJob; readonly output: PacketMade };
+  readonly verify: { readonly input: VerifyJob; readonly output: VerifyReport };
+  readonly follow: { readonly input: Omit<FollowInput, 'onProgress'>; readonly output: StateGrid };
+  readonly judge: { readonly input: Omit<JudgeInput, 'onProgress'>; readonly output: Judgement };
+  readonly plan: { readonly input: Omit<PlanInput, 'onProgress' | 'isStopped'>; readonly output: Planning };
 }
 
 export type JobKind = keyof Jobs;

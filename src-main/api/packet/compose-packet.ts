@@ -2,7 +2,6 @@ import { createHash } from 'node:crypto';
 import { analyseTrace } from '../../engine/analyse.ts';
 import { compareSides } from '../../engine/compare.ts';
 import { judgeRecheck } from '../../engine/judge-recheck.ts';
-import type { Judgement } from '../../model/judgement.ts';
 import type { PacketCapture, PacketContents } from '../../model/packet.ts';
 import type { ClearedEarlier } from '../../model/track.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
@@ -26,10 +25,11 @@ import { columnToDecibels } from '../../units/levels.ts';
 import { comparedCaptures } from '../steps/compare-captures.ts';
 import { followsFromFile } from './follows-from-file.ts';
 import { documentPdf } from './document-pdf.ts';
+import { judgeContents, type PacketTriaged } from './judge-contents.ts';
 import { capturePaths, FLOOR_HEADS, PATHS, TRACE_HEADS } from './packet-paths.ts';
 import { fontLicence } from './packet-fonts.ts';
 import type { PacketSource } from './packet-source.ts';
-import { triageInput } from './triage-input.ts';
+import { calibratedCapture } from './triage-input.ts';
 
 /** Takes one file of the packet. Called in an order that is the same for the same contents. */
 export type Sink = (path: string, bytes: Uint8Array) => void;
@@ -48,7 +48,7 @@ export function composePacket(source: PacketSource, sink: Sink, onProgress: Prog
   put(PATHS.contents, losslessJson(contents));
   put(PATHS.readme, readmeText(contents));
 
-  const triaged = new Map<number, TriagedTrace>();
+  const triaged = new Map<number, PacketTriaged>();
   const captures = contents.captures.map((capture, i): CaptureFacts => {
     onProgress((0.7 * i) / contents.captures.length, capture.file);
     const one = triageOne(source, capture);
@@ -85,10 +85,11 @@ export function composePacket(source: PacketSource, sink: Sink, onProgress: Prog
     }),
   }));
   put(PATHS.rechecks, losslessJson(rechecks));
-  const judgement: Judgement | null = null;
+  onProgress(0.85, 'verdicts');
+  const judgement = judgeContents(contents, triaged);
   put(PATHS.judgement, losslessJson(judgement));
 
-  onProgress(0.85, 'tables, page and print');
+  onProgress(0.9, 'tables, page and print');
   const facts: PacketFacts = { contents, captures, comparisons, judgement, rechecks };
   for (const [name, text] of packetTables(facts)) put(`tables/${name}`, text);
   const document = packetDocument(facts);
@@ -110,11 +111,14 @@ function baselineStateId({ captures }: PacketContents, captureId: number | undef
   return captures.find(({ id }) => id === captureId)?.stateId ?? null;
 }
 
-function triageOne(source: PacketSource, capture: PacketCapture): TriagedTrace {
-  const input = triageInput(source.contents, capture, source.trace(capture.id, capture.traceIndex));
-  const triage = source.triageAhead?.(capture) ?? analyseTrace(input);
-  const { trace, condition } = input;
-  return { trace, levelDb: columnToDecibels(trace.level, trace.unit), triage, condition, file: capture.file };
+function triageOne(source: PacketSource, capture: PacketCapture): PacketTriaged {
+  const { contents } = source;
+  const { condition, settings, file } = capture;
+  const { trace, sigmaDb } = calibratedCapture(capture, source.trace(capture.id, capture.traceIndex));
+  const triage =
+    source.triageAhead?.(capture) ?? analyseTrace({ trace, sources: sourcesOf(contents), condition, settings });
+  const calibrationSigmaDb = sigmaDb.reduce((most, one) => (one > most ? one : most), 0);
+  return { trace, levelDb: columnToDecibels(trace.level, trace.unit), triage, condition, file, calibrationSigmaDb };
 }
 
 function writeCapture(source: PacketSource, capture: PacketCapture, { triage }: TriagedTrace, sink: Sink): void {

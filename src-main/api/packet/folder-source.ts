@@ -83,6 +83,9 @@ function readContents(folder: string): PacketContents {
   ];
   const missing = lists.find((name) => !Array.isArray((contents as Record<string, unknown>)[name]));
   if (missing !== undefined) throw wrong(PATHS.contents, `no list of ${missing}`, 'a list, empty where there is none');
+  const { engineVersion } = contents as { readonly engineVersion?: unknown };
+  if (typeof engineVersion !== 'string' || !/^\d+\.\d+\.\d+[\w.+-]*$/.test(engineVersion))
+    throw wrong(PATHS.contents, 'no version of the program that wrote it', 'a version such as 1.0.0');
   return contents as PacketContents;
 }
 

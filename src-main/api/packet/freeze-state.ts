@@ -37,22 +37,41 @@ export function differencesFromLast(register: Register, contents: PacketContents
  * @throws Refused where the clock runs behind the register, or the state stands frozen already with nothing changed since
  */
 export function freezeState(register: Register, { stateId, note, by, now, engineVersion }: FreezeRequest): Freeze {
+  const behind = clockProblem(register, now);
+  if (behind !== null) throw new Refused(behind);
+  const seen = newestEntry(register);
+  const contents = contentsNow(register, stateId, engineVersion);
+  const state = contents.states.find(({ id }) => id === stateId);
+  if (state === undefined) throw new Refused(`There is no state ${stateId} in this register.`);
+  const differs = differencesFromLast(register, contents);
+  const last = register.freezes.list().at(-1);
+  if (last?.stateId === stateId && last.reopened === null && differs.length === 0)
+    throw new Refused(`State ${state.name} stands frozen as revision ${last.revision}, and nothing has changed since.`);
+  const freeze = { stateId, stateName: state.name, note, by, at: now.toISOString(), differs, reopened: null };
+  const rows = rowsOf(register, contents);
   return register.step(() => {
-    const behind = clockProblem(register, now);
-    if (behind !== null) throw new Refused(behind);
-    const contents = contentsNow(register, stateId, engineVersion);
-    const state = contents.states.find(({ id }) => id === stateId);
-    if (state === undefined) throw new Refused(`There is no state ${stateId} in this register.`);
-    const differs = differencesFromLast(register, contents);
-    const last = register.freezes.list().at(-1);
-    if (last?.stateId === stateId && last.reopened === null && differs.length === 0)
-      throw new Refused(
-        `State ${state.name} stands frozen as revision ${last.revision}, and nothing has changed since.`,
-      );
-    const freeze = { stateId, stateName: state.name, note, by, at: now.toISOString(), differs, reopened: null };
-    return register.freezes.add(freeze, losslessJson(contents), rowsOf(register, contents));
+    // what was read above must be what is frozen
+    if (newestEntry(register) !== seen)
+      throw new Refused('Another window changed the register meanwhile: freeze again.');
+    return register.freezes.add(freeze, losslessJson(contents), rows);
   });
 }
+
+function newestEntry(register: Register): number {
+  return register.history(1, null)[0]?.id ?? 0;
+}
+
+/** Held as they are, all of them: they belong to the register and not to a state. */
+const WHOLE = [
+  'source',
+  'band',
+  'requirement',
+  'limit_line',
+  'disposition',
+  'calibration',
+  'chain',
+  'transfer',
+] as const satisfies readonly FrozenRow['subject'][];
 
 function rowsOf(register: Register, contents: PacketContents): FrozenRow[] {
   const rows = <T>(subject: FrozenRow['subject'], list: readonly T[], id: (entry: T) => number): FrozenRow[] =>
@@ -66,7 +85,6 @@ function rowsOf(register: Register, contents: PacketContents): FrozenRow[] {
     ...rows('event', contents.events, byId),
     ...rows('decision', contents.decisions, byId),
     ...rows('point', usedPoints, byId),
-    ...rows('band', register.bands.list(), byId),
-    ...rows('source', register.freezes.present('source'), (id) => id),
+    ...WHOLE.flatMap((subject) => rows(subject, register.freezes.present(subject), (id) => id)),
   ];
 }

@@ -5,7 +5,9 @@ import { DEFAULT_VERDICT_SETTINGS } from '../../model/verdict-settings.ts';
 import { fromLosslessJson } from '../../report/packet/lossless-json.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
 import type { Register } from '../../register/register.ts';
+import { tablesOf } from '../steps/calibrated-trace.ts';
 import { withoutId } from '../steps/register-tables.ts';
+import { limitsOf } from '../steps/verdict-input.ts';
 import { withRepeats } from './match-repeats.ts';
 import { packetComparisons } from './packet-comparisons.ts';
 import { packetScope } from './packet-scope.ts';
@@ -19,6 +21,7 @@ export function contentsNow(register: Register, stateId: number | null, engineVe
   const captureIds = new Set(captures.map(({ id }) => id));
   const fixes = register.fixes.list().filter((fix) => stateIds.has(fix.fromStateId) && stateIds.has(fix.toStateId));
   const points = register.points.list();
+  const requirements = register.requirements.list();
   return {
     schema: PACKET_SCHEMA,
     engineVersion,
@@ -35,13 +38,17 @@ export function contentsNow(register: Register, stateId: number | null, engineVe
     decisions: register.decisions.list().filter(({ captureId }) => captureIds.has(captureId)),
     captures: captures.map((capture) => packetCapture(register, capture)),
     comparisons: packetComparisons(states, captures, points, fixes),
-    requirements: [],
-    limits: [],
-    dispositions: [],
+    requirements,
+    limits: limitsOf(register).filter(
+      ({ name }, i, all) =>
+        requirements.some(({ limit }) => limit === name) && all.findIndex((line) => line.name === name) === i,
+    ),
+    dispositions: register.dispositions.list(),
     verdictSettings: DEFAULT_VERDICT_SETTINGS,
     rechecks: register.rechecks
       .list()
-      .filter(({ items }) => items.every((item) => captureIds.has(item.baselineCaptureId))),
+      .filter(({ items }) => items.every((item) => captureIds.has(item.baselineCaptureId)))
+      .map((recheck) => withRepeats(recheck, captures)),
     notes: register.reviewNotes.list(),
     leftOut,
   };
@@ -63,10 +70,18 @@ export function registerSource(register: Register, freeze: Freeze | null, engine
   };
 }
 
-function packetCapture(register: Register, capture: StoredCapture): PacketCapture {
+function packetCapture(register: Register, { calibration, ...capture }: StoredCapture): PacketCapture {
   const traces = capture.traces.map((_, index) => {
     const { frequencyHz, level: _level, ...head } = register.captures.trace(capture.id, index);
     return { ...head, points: frequencyHz.length };
   });
-  return { ...capture, traces, settings: DEFAULT_TRIAGE_SETTINGS };
+  const { chainId = null, transferId = null } = calibration ?? {};
+  return {
+    ...capture,
+    traces,
+    settings: DEFAULT_TRIAGE_SETTINGS,
+    chain: chainId === null ? null : (register.chains.get(chainId)?.name ?? null),
+    tables: tablesOf(register, calibration),
+    transferVersion: transferId === null ? null : (register.transfers.get(transferId)?.version ?? null),
+  };
 }

@@ -59,6 +59,8 @@ export function checkSignature(text: string, manifest: Uint8Array, wanted: KeyOb
   let key: KeyObject;
   try {
     given = JSON.parse(text) as Signature;
+    if (typeof given.signature !== 'string' || typeof given.public_key !== 'string')
+      throw new TypeError('no signature');
     key = createPublicKey({ key: Buffer.from(given.public_key, 'base64'), format: 'der', type: 'spki' });
   } catch {
     return wrong('a text that is no signature', 'the signature as it was written');

@@ -51,6 +51,7 @@ export function verifyPacket(folder: string, options: VerifyOptions): VerifyRepo
     writtenBy: recomputed.writtenBy,
     verifiedBy: options.engineVersion,
     tolerance: recomputed.writtenBy === options.engineVersion ? null : OTHER_VERSION_TOLERANCE,
+    documentsRecomputed: recomputed.writtenBy === options.engineVersion,
     ...sums,
   };
 }
@@ -58,7 +59,8 @@ export function verifyPacket(folder: string, options: VerifyOptions): VerifyRepo
 type Report = (path: string, found: string, expected: string) => void;
 type Sums = Pick<VerifyReport, 'signature' | 'signer' | 'manifestSha256'>;
 
-function checkSums(folder: string, publicKey: KeyObject | null, report: Report): Sums {
+/** The sums alone: every file against the manifest, the manifest's own form, the signature over it. */
+export function checkSums(folder: string, publicKey: KeyObject | null, report: Report): Sums {
   const none: Sums = { signature: 'none', signer: null, manifestSha256: null };
   if (lstatSync(folder, { throwIfNoEntry: false })?.isDirectory() !== true) {
     report('.', 'no folder', 'the folder of a packet');

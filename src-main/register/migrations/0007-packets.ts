@@ -18,6 +18,11 @@ CREATE TRIGGER frozen_${subject}_is_read_only BEFORE UPDATE ON ${subject}
   WHEN OLD.gone = 0 AND NEW.gone = 0 AND ${heldBy(subject, 'OLD.id')}
   BEGIN SELECT RAISE(ABORT, 'frozen: it belongs to a frozen revision and is read-only'); END;`;
 
+const KEPT = [
+  ...['source', 'band', 'point', 'event', 'fix', 'state', 'capture', 'decision'],
+  ...['requirement', 'limit_line', 'disposition', 'calibration', 'chain', 'transfer'],
+];
+
 /**
  * Frozen states, packets, re-checks, review notes. What a freeze holds is guarded here and not in the program, so that no way
  * around it (undo, an import, another version of the program) can change it.
@@ -53,7 +58,7 @@ CREATE TRIGGER frozen_with_packet_is_kept BEFORE UPDATE ON freeze
   BEGIN SELECT RAISE(ABORT, 'frozen: a packet rests on it'); END;
 CREATE TRIGGER packet_is_kept BEFORE UPDATE ON packet WHEN NEW.gone = 1
   BEGIN SELECT RAISE(ABORT, 'frozen: a packet that was written stays on record'); END;
-${['source', 'band', 'point', 'event', 'fix', 'state', 'capture', 'decision'].map(kept).join('')}
+${KEPT.map(kept).join('')}
 ${['state', 'capture', 'decision'].map(readOnly).join('')}
 CREATE TRIGGER frozen_fix_is_read_only BEFORE UPDATE ON fix
   WHEN OLD.gone = 0 AND NEW.gone = 0 AND ${heldBy('fix', 'OLD.id')}

@@ -41,6 +41,12 @@ export function captureSettings(
       'load, operator, instrument',
       [condition.load, condition.operator, condition.instrument].map((text) => text ?? 'not stated').join('; '),
     ],
+    [
+      'calibration chain',
+      capture.tables.length === 0
+        ? 'none: levels are those of the file'
+        : `${capture.chain ?? 'transfer alone'}: ${capture.tables.map(({ name, kind, date, dueOn }) => `${name} (${kind}, ${date}${dueOn === null ? '' : `, due ${dueOn}`})`).join(' → ')}`,
+    ],
     ['instrument calibrated on', condition.calibratedOn ?? 'not stated'],
     [
       'weakest line found',

@@ -14,6 +14,7 @@ export function coverageGaps(facts: PacketFacts): string[] {
     ...aboutSources(facts),
     ...aboutPoints(facts),
     ...aboutCaptures(facts),
+    ...aboutCalibration(facts),
     ...aboutRechecks(facts),
     ...aboutDates(facts),
     ...facts.contents.leftOut,
@@ -174,6 +175,16 @@ function aboutCaptures({ captures }: PacketFacts): string[] {
     ),
     ...unknown('The file was read with warnings', ({ capture }) => capture.warnings.length > 0),
   ];
+}
+
+/** Tables that were past their day when the packet is dated. */
+function aboutCalibration({ contents: { at, captures } }: PacketFacts): string[] {
+  const due = captures.flatMap(({ file, tables }) =>
+    tables
+      .filter(({ dueOn }) => dueOn !== null && dueOn < at.slice(0, 10))
+      .map(({ name, dueOn }) => ({ file, name: `${name} (due ${dueOn})` })),
+  );
+  return due.length === 0 ? [] : [`Calibration past its day: ${some([...new Set(due.map(({ name }) => name))])}.`];
 }
 
 function aboutRechecks({ rechecks, contents }: PacketFacts): string[] {

@@ -282,6 +282,43 @@ export function packetTables(facts: PacketFacts): ReadonlyMap<string, string> {
     ),
   );
   add(
+    'calibration',
+    [
+      'capture',
+      'chain',
+      'place',
+      'table',
+      'kind',
+      'frequency_hz',
+      'value_db',
+      'uncertainty_db',
+      'unit_from',
+      'unit_to',
+      'source',
+      'date',
+      'due_on',
+    ],
+    contents.captures.flatMap((capture) =>
+      capture.tables.flatMap((table, place) =>
+        table.frequencyHz.map((hz, i): Cell[] => [
+          capture.file,
+          capture.chain,
+          place + 1,
+          table.name,
+          table.kind,
+          hz,
+          table.valueDb[i] ?? null,
+          table.uncertaintyDb?.[i] ?? null,
+          table.units?.from ?? null,
+          table.units?.to ?? null,
+          table.source,
+          table.date,
+          table.dueOn,
+        ]),
+      ),
+    ),
+  );
+  add(
     'recheck',
     [
       'event',

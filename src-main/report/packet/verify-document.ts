@@ -16,6 +16,8 @@ export interface VerifyReport {
   readonly verifiedBy: string;
   /** null: to the last bit. */
   readonly tolerance: number | null;
+  /** True where tables, plots, page and print were made again too and held against the packet's; with another version only results are. */
+  readonly documentsRecomputed: boolean;
   /** `none`, `good` (by the key that was given), `by an unknown key`, or `bad`. */
   readonly signature: 'none' | 'good' | 'by an unknown key' | 'bad';
   readonly signer: string | null;
@@ -32,6 +34,7 @@ export function verifyDocument(report: VerifyReport) {
     written_by: report.writtenBy,
     verified_by: report.verifiedBy,
     tolerance: report.tolerance,
+    documents_recomputed: report.documentsRecomputed,
     signature: report.signature,
     signer: report.signer,
     manifest_sha256: report.manifestSha256,
