@@ -10,7 +10,9 @@ import type { Call } from './call.ts';
 import { Collected } from './collected.ts';
 import { conditionFor, unusedConditions } from './match-conditions.ts';
 import { openNamed } from './read-command.ts';
+import { terminalText } from '../report/terminal-text.ts';
 import { readTables, type TablesInput } from './tables-input.ts';
+import { waitingFor, weighAlone, weighTogether } from './weigh-captures.ts';
 import type { ExitStatus, Terminal } from './terminal.ts';
 
 /** `triage CAPTURE…`: floor, spurs and combs of every capture, and whose they are. */
@@ -21,14 +23,27 @@ export async function triageCommand(
   const collected = new Collected(terminal);
   const run = await openRun(call, call.captures, terminal, collected);
   const captures: TriagedCapture[] = [];
+  // A capture that no other can say anything of is told at once; the rest waits until all are there.
+  const waits = waitingFor(call.captures, run);
   for (const file of call.captures) {
     const triaged = triageNamed(file, run);
     if (triaged === null) continue;
-    if (call.json) captures.push(triaged);
-    else terminal.out(`${triageTable(triaged)}\n`);
+    if (call.json || waits) captures.push(triaged);
+    else terminal.out(`${triageTable(weighAlone(triaged))}\n`);
   }
+  const weighed = weighTogether(captures, run);
   run.keeper?.close();
-  if (call.json) terminal.out(`${JSON.stringify(triageDocument(captures, collected.problems), null, 2)}\n`);
+  collected.warn(
+    'references',
+    weighed.captures.flatMap(({ weighed: said }) => said?.warnings ?? []),
+  );
+  if (call.json) {
+    const document = triageDocument(weighed.captures, collected.problems, weighed.drifts);
+    terminal.out(`${JSON.stringify(document, null, 2)}\n`);
+  } else {
+    for (const triaged of weighed.captures) terminal.out(`${triageTable(triaged)}\n`);
+    for (const { sentence } of weighed.drifts) terminal.out(`${terminalText(sentence)}\n`);
+  }
   return collected.status;
 }
 

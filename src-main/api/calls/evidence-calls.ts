@@ -1,4 +1,5 @@
 import { decisionStandings } from '../../engine/evidence/decision-standing.ts';
+import type { ReferenceUse } from '../../model/evidence.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
 import type { ApiParts } from '../api-parts.ts';
@@ -6,14 +7,14 @@ import type { EvidenceCalls, EvidenceView } from '../contract/evidence-calls.ts'
 import type { KeptTriage } from '../session.ts';
 import { placedCondition } from '../steps/placed-condition.ts';
 import { freshTriage, runTriage, sourcesOf, triagedTrace } from '../steps/take-triage.ts';
-import { driftsOf, usefulReferences, weighCapture } from '../steps/weigh-captures.ts';
+import { driftsOf, uselessReferences, usefulReferences, weighCapture } from '../steps/weigh-captures.ts';
 
 /** What captures say of each other, and how decisions stand against it. Weighing is quick; only missing triages are work for a worker. */
 export function evidenceCalls(parts: ApiParts): EvidenceCalls {
   const { session } = parts;
 
-  /** The capture and every other that its condition lets speak. */
-  function castOf(captureId: number): StoredCapture[] {
+  /** The capture and every other that its condition lets speak; and those that cannot, with the reason. */
+  function castOf(captureId: number): { cast: StoredCapture[]; useless: ReferenceUse[] } {
     const { register } = session;
     const subject = register.captures.get(captureId);
     const others = register.captures.list().filter(({ id }) => id !== captureId);
@@ -21,8 +22,12 @@ export function evidenceCalls(parts: ApiParts): EvidenceCalls {
       file: capture.file,
       condition: placedCondition(capture, register),
     });
-    const useful = usefulReferences(named(subject), others.map(named), sourcesOf(parts));
-    return [subject, ...useful.map((i) => others[i]!)];
+    const conditions = others.map(named);
+    const useful = usefulReferences(named(subject), conditions, sourcesOf(parts));
+    return {
+      cast: [subject, ...useful.map((i) => others[i]!)],
+      useless: uselessReferences(named(subject), conditions, sourcesOf(parts)),
+    };
   }
 
   const loaded = (capture: StoredCapture, kept: KeptTriage): TriagedTrace => ({
@@ -30,7 +35,7 @@ export function evidenceCalls(parts: ApiParts): EvidenceCalls {
     condition: placedCondition(capture, session.register),
   });
 
-  function weighed(cast: readonly StoredCapture[], kept: readonly KeptTriage[]): EvidenceView {
+  function weighed({ cast, useless }: ReturnType<typeof castOf>, kept: readonly KeptTriage[]): EvidenceView {
     const [subject, ...others] = cast.map((capture, i) => loaded(capture, kept[i]!));
     const { settings: _, ...result } = weighCapture(subject!, others, sourcesOf(parts));
     const captureId = cast[0]!.id;
@@ -38,25 +43,27 @@ export function evidenceCalls(parts: ApiParts): EvidenceCalls {
     return {
       captureId,
       ...result,
+      references: [...result.references, ...useless],
       decisions: decisionStandings(decisions, subject!.triage.spurs, result.explanations),
     };
   }
 
   return {
     async evidenceRun({ captureId, jobId }) {
-      const cast = castOf(captureId);
+      const all = castOf(captureId);
+      const { cast } = all;
       const kept: KeptTriage[] = [];
       for (const [i, capture] of cast.entries()) {
         const onProgress = (fraction: number) =>
           session.settings.emit('progress', { jobId, fraction: (i + fraction) / cast.length, step: capture.file });
         kept.push(freshTriage(parts, capture) ?? (await runTriage(parts, capture, jobId, onProgress)));
       }
-      return weighed(cast, kept);
+      return weighed(all, kept);
     },
     evidenceGet({ captureId }) {
-      const cast = castOf(captureId);
-      const kept = cast.map((capture) => freshTriage(parts, capture)).filter((triage) => triage !== null);
-      return Promise.resolve(kept.length === cast.length ? weighed(cast, kept) : null);
+      const all = castOf(captureId);
+      const kept = all.cast.map((capture) => freshTriage(parts, capture)).filter((triage) => triage !== null);
+      return Promise.resolve(kept.length === all.cast.length ? weighed(all, kept) : null);
     },
     driftOffers() {
       const { register } = session;

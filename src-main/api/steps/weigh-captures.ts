@@ -1,7 +1,7 @@
 import { estimateDrifts, weighEvidence } from '../../engine/weigh-evidence.ts';
 import { chooseReferences } from '../../engine/evidence/choose-references.ts';
 import type { Condition } from '../../model/condition.ts';
-import type { DriftEstimate, WeighedTriage } from '../../model/evidence.ts';
+import type { DriftEstimate, ReferenceUse, WeighedTriage } from '../../model/evidence.ts';
 import { DEFAULT_EVIDENCE_SETTINGS } from '../../model/evidence-settings.ts';
 import type { Source } from '../../model/source.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
@@ -21,9 +21,22 @@ export function usefulReferences(
   others: readonly NamedCondition[],
   sources: readonly Source[],
 ): number[] {
-  return chooseReferences(subject, others, sources, DEFAULT_EVIDENCE_SETTINGS.driftRangeC).flatMap(({ as }, i) =>
-    as === 'none' ? [] : [i],
+  return choicesOf(subject, others, sources).flatMap(({ as }, i) => (as === 'none' ? [] : [i]));
+}
+
+/** The others, that can say nothing of it, each with the reason. */
+export function uselessReferences(
+  subject: NamedCondition,
+  others: readonly NamedCondition[],
+  sources: readonly Source[],
+): ReferenceUse[] {
+  return choicesOf(subject, others, sources).flatMap(({ as, why }, i) =>
+    as === 'none' ? [{ file: others[i]!.file, as, why }] : [],
   );
+}
+
+function choicesOf(subject: NamedCondition, others: readonly NamedCondition[], sources: readonly Source[]) {
+  return chooseReferences(subject, others, sources, DEFAULT_EVIDENCE_SETTINGS.driftRangeC);
 }
 
 /** One capture weighed against others, at the default settings. */
