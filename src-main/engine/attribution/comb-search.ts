@@ -65,19 +65,25 @@ export function relatedGuesses({ fit, rangeFirst, rangeLast }: SupportedComb, sc
   return guesses;
 }
 
-/** The best-supported comb that the best-ranked guesses lead to; null where none leads to any. */
+/** The best-supported comb below a chance that the best-ranked guesses lead to; null where none leads to any. */
 export function refineBest(
   context: SearchContext,
   scope: SearchScope,
   guesses: readonly Guess[],
+  log10Claim: number,
 ): SupportedComb | null {
-  const best = bestOf(context, scope, guesses);
+  const best = bestOf(context, scope, guesses, log10Claim);
   if (best === null) return null;
-  const related = bestOf(context, scope, relatedGuesses(best, scope));
+  const related = bestOf(context, scope, relatedGuesses(best, scope), log10Claim);
   return related !== null && related.log10Support < best.log10Support ? related : best;
 }
 
-function bestOf(context: SearchContext, scope: SearchScope, guesses: readonly Guess[]): SupportedComb | null {
+function bestOf(
+  context: SearchContext,
+  scope: SearchScope,
+  guesses: readonly Guess[],
+  log10Claim: number,
+): SupportedComb | null {
   let best: SupportedComb | null = null;
   const tried: Guess[] = [];
   for (const guess of guesses) {
@@ -85,7 +91,7 @@ function bestOf(context: SearchContext, scope: SearchScope, guesses: readonly Gu
     if (tried.some((other) => Math.abs(other.fundamentalHz - guess.fundamentalHz) <= 3 * guess.sigmaHz)) continue;
     tried.push(guess);
     const comb = supportComb(context, scope, guess.fundamentalHz, guess.sigmaHz);
-    if (comb.log10Chance < 0 && (best === null || comb.log10Support < best.log10Support)) best = comb;
+    if (comb.log10Chance < log10Claim && (best === null || comb.log10Support < best.log10Support)) best = comb;
   }
   return best;
 }

@@ -49,10 +49,10 @@ const WIDEST_TOOTH = 0.125;
 const SEEN_SHARE = 0.75;
 /** Combs whose every line is a multiple of one of these are better explained by that multiple of the fundamental. */
 const SUBLATTICE_PRIMES = [2, 3, 5, 7, 11, 13];
-/** Two sources in the ratio of two such primes fill the multiples of both and nothing else. */
-const LARGEST_PAIR_PRIME = 5;
-/** Fewer places off both lattices than this say nothing when they are empty. A choice of this tool. */
-const FEWEST_OFF_PAIR = 6;
+/** Sources in the ratios of such primes fill the multiples of all of them and nothing else. */
+const LARGEST_SET_PRIME = 5;
+/** Fewer places off all lattices of a set than this say nothing when they are empty. A choice of this tool. */
+const FEWEST_OFF_SET = 2;
 /** A drift that improves χ² by less than this is not believed (p ≈ 5e-4 for one parameter). */
 const DRIFT_GAIN = 12;
 /** Largest relative drift of a fundamental within one sweep: 1 000 ppm. A choice of this tool, far above the published 100 ppm/h. */
@@ -186,8 +186,8 @@ export function chanceOf(
 }
 
 /**
- * Is this a comb of its own, or several coarser ones seen through too fine a fundamental? For each small prime, and each pair of
- * them, the places that are multiples of neither must stand by themselves; the log10 of the worst of these chances.
+ * Is this a comb of its own, or coarser ones seen through too fine a fundamental? For each small prime, and each set of the
+ * smallest ones, the places that are multiples of none of them must stand by themselves; the log10 of the worst of these chances.
  */
 function log10OffLattice(places: readonly { readonly n: number; readonly hit: boolean; readonly p: number }[]): number {
   let worst = -Infinity;
@@ -201,17 +201,16 @@ function log10OffLattice(places: readonly { readonly n: number; readonly hit: bo
       sumP += p;
       if (hit) hits++;
     }
-    if (primes.length > 1 && off < FEWEST_OFF_PAIR) return;
+    if (primes.length > 1 && off < FEWEST_OFF_SET) return;
     const tail = log10BinomialTail(hits, off, sumP / Math.max(1, off)) + Math.log10(SUBLATTICE_PRIMES.length);
     worst = Math.max(worst, Math.min(0, tail));
   };
   const populated = SUBLATTICE_PRIMES.filter(
     (q) => places.reduce((sum, { n, hit }) => sum + (hit && n % q === 0 ? 1 : 0), 0) >= 2,
   );
-  for (const [i, q] of populated.entries()) {
-    ask([q]);
-    for (const r of populated.slice(0, i)) if (q <= LARGEST_PAIR_PRIME) ask([r, q]);
-  }
+  const small = populated.filter((q) => q <= LARGEST_SET_PRIME);
+  for (let set = 1; set < 1 << small.length; set++) ask(small.filter((_, i) => (set >> i) & 1));
+  for (const q of populated) if (q > LARGEST_SET_PRIME) ask([q]);
   return worst;
 }
 

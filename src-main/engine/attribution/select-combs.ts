@@ -60,8 +60,8 @@ function betterRival(
   ]).filter(
     ({ fundamentalHz }) => !ranges.some(({ scope }) => fundamentalHz >= scope.lowHz && fundamentalHz <= scope.highHz),
   );
-  const rival = refineBest(context, anyScope, guesses);
-  return rival !== null && rival.log10Chance < log10Claim && rival.log10Support < claim.log10Support ? rival : null;
+  const rival = refineBest(context, anyScope, guesses, log10Claim);
+  return rival !== null && rival.log10Support < claim.log10Support ? rival : null;
 }
 
 /**

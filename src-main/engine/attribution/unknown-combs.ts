@@ -35,8 +35,8 @@ export function findUnknownCombs(
     guesses ??= guessesFrom(context, scope, strongestLines(context, input.lines.frequencyHz.keys(), STARTING_LINES));
     // what looked hopeless with all lines in place does not improve when lines are taken away
     guesses = rankGuesses(context, guesses);
-    const best = refineBest(context, scope, guesses);
-    if (best === null || best.log10Chance >= claim) break;
+    const best = refineBest(context, scope, guesses, claim);
+    if (best === null) break;
     let seen = 0;
     for (const line of best.matches) if (line >= 0) seen++;
     if (seen < FEWEST_LINES) break;
