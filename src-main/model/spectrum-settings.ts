@@ -5,7 +5,7 @@ export type WindowName =
 /** How a spectrum is made of a recording, in the user's terms; the bins follow (engine/spectrum/plan-segments.ts). */
 export interface SpectrumSettings {
   readonly window: WindowName;
-  /** Noise bandwidth wanted, in hertz; null: as fine as leaves about 64 averages. */
+  /** Noise bandwidth wanted, in hertz; null: as fine as leaves about 64 averages, fewer of a short record. */
   readonly rbwHz: number | null;
   /** Share of a segment that the next one shares with it, 0 … 0.95. */
   readonly overlap: number;

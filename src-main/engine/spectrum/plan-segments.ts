@@ -32,8 +32,12 @@ export interface TooShort {
   readonly wayOut: string;
 }
 
-/** Averages that are aimed at where no RBW is asked for: the floor of one bin then scatters by 0.5 dB. A choice of this tool. */
-const AIMED_AVERAGES = 64;
+/**
+ * Averages that are aimed at where no RBW is asked for: with 64 the floor of one bin scatters by 0.5 dB. A short record is better
+ * resolved than smoothed: from 256 samples on both grow as the root of its length. Choices of this tool.
+ */
+const MOST_AIMED_AVERAGES = 64;
+const LEAST_AIMED_AVERAGES = 8;
 /** Longest window chosen by the tool itself; the user may ask for more. A choice of this tool: memory and the plot stay quick. */
 const LONGEST_CHOSEN = 2 ** 18;
 /** Fewer samples than this under a window resolve nothing. A choice of this tool. */
@@ -44,7 +48,8 @@ export const LONGEST_WINDOW = 2 ** 22;
 /**
  * The segments that give a wanted noise bandwidth.
  *
- * RBW = ENBW·fs/N, so N = ENBW·fs/RBW, rounded. Without a wish: the largest power of two that leaves 64 averages.
+ * RBW = ENBW·fs/N, so N = ENBW·fs/RBW, rounded. Without a wish: the largest power of two that leaves 64 averages, fewer of a record
+ * of less than a million samples.
  *
  * @param samples samples of the stretch, at least 1; @param sampleRateHz above 0
  * @returns the plan, or what is missing where the stretch is shorter than one window, or the window longer than can be computed
@@ -115,8 +120,9 @@ export function isTooShort(plan: SegmentPlan | TooShort): plan is TooShort {
 
 function chosenPoints(samples: number, overlap: number): number {
   let points = LONGEST_CHOSEN;
+  const aimed = Math.min(MOST_AIMED_AVERAGES, Math.max(LEAST_AIMED_AVERAGES, Math.sqrt(samples / 256)));
   const segmentsOf = (length: number): number => (samples - length) / (length * (1 - overlap)) + 1;
-  while (points > SHORTEST_WINDOW && segmentsOf(points) < AIMED_AVERAGES) points /= 2;
+  while (points > SHORTEST_WINDOW && segmentsOf(points) < aimed) points /= 2;
   // a short record is better resolved with few averages than not at all
   const least = Math.min(256, 2 ** Math.floor(Math.log2(Math.max(1, samples))));
   return Math.max(points, least, SHORTEST_WINDOW);

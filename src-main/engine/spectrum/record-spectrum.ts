@@ -204,7 +204,7 @@ function aboutRecord(recording: Recording, centreHz: number | null, clipped: num
   const warnings: string[] = [];
   if (recording.complex && centreHz === null)
     warnings.push(
-      'The centre frequency of this I/Q record is not stated: frequencies are offsets from it, and no source is named. State the centre to have them named.',
+      'The centre frequency of this I/Q record is not stated: no source is named. State the centre to have them named.',
     );
   if (clipped > 0)
     warnings.push(

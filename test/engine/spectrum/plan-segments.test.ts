@@ -80,8 +80,9 @@ describe('planSegments(samples, rate, settings)', () => {
     expect(plan.effectiveAverages).toBeCloseTo(199 / (1 + (2 / 36) * (198 / 199)), 3);
   });
 
-  test('without a wish it takes the largest power of two that leaves 64 averages, and 256 samples of a short record', () => {
+  test('without a wish it takes the largest power of two that leaves 64 averages, fewer of a short record and 256 samples at least', () => {
     expect(planned(2 ** 20, 1e6, { ...hann, rbwHz: null })).toMatchObject({ windowPoints: 2 ** 14, segments: 127 });
+    expect(planned(2 ** 16, 1e6, { ...hann, rbwHz: null })).toMatchObject({ windowPoints: 2 ** 12, segments: 31 });
     expect(planned(600, 1e6, { ...hann, rbwHz: null }).windowPoints).toBe(256);
     expect(planned(100, 1e6, { ...hann, rbwHz: null }).windowPoints).toBe(64);
     expect(planned(1e12, 1e9, { ...hann, rbwHz: null }).windowPoints).toBe(2 ** 18);
