@@ -1,5 +1,7 @@
 import type { CaptureSummary, Client, TraceColumns, TraceSummary, TriageView } from '../../src-main/api/contract.ts';
+import type { EvidenceView } from '../../src-main/api/contract/evidence-calls.ts';
 import type { Decision } from '../../src-main/model/decision.ts';
+import type { DriftEstimate } from '../../src-main/model/evidence.ts';
 import { ask } from './door.ts';
 import type { Jobs } from './jobs.svelte.ts';
 import type { Notices } from './notices.svelte.ts';
@@ -32,6 +34,9 @@ export class Bench {
   whole = $state.raw<TraceColumns | null>(null);
   columns = $state.raw<TraceColumns | null>(null);
   decisions = $state.raw<readonly Decision[]>([]);
+  /** What other captures say; null until it is known. Its explanations and combs are then those of `triage`. */
+  evidence = $state.raw<EvidenceView | null>(null);
+  drifts = $state.raw<readonly DriftEstimate[]>([]);
   spurIndex = $state<number | null>(null);
   /** What the pointer is over: a frequency on the axis, or null. */
   pointerHz = $state<number | null>(null);
@@ -54,7 +59,9 @@ export class Bench {
   readonly unit = $derived.by((): string => decibelUnit(this.trace));
   readonly names = $derived.by(() => new SourceNames(this.#register.sources, this.triage?.combs ?? []));
   readonly rows = $derived.by((): readonly SpurRow[] =>
-    this.triage === null ? [] : spurRows(this.triage, this.names, this.#register.bands, this.decisions, this.unit),
+    this.triage === null
+      ? []
+      : spurRows(this.triage, this.names, this.#register.bands, this.decisions, this.unit, this.evidence),
   );
   readonly list = new SpurList(() => this.rows);
   readonly pick = new SpurPick(() => this.list.shown.map((row) => row.index));
@@ -85,6 +92,7 @@ export class Bench {
     this.pick.clear();
     this.mark = null;
     Object.assign(this, { captureId: null, triage: null, whole: null, columns: null, decisions: [], spurIndex: null });
+    Object.assign(this, { evidence: null, drifts: [] });
   }
 
   /** Puts a capture on the bench and triages it where that was not done before. */
@@ -117,6 +125,7 @@ export class Bench {
       const before = this.chosen?.spur.frequencyHz ?? null;
       this.pick.clear();
       this.triage = triage;
+      this.evidence = null;
       this.decisions = decisions;
       this.spurIndex = before === null ? null : indexAt(triage, before);
       // Floor and threshold are known only now: the columns are asked for again.
@@ -124,13 +133,37 @@ export class Bench {
       const wanted = this.#wanted;
       if (wanted !== null) this.want(wanted.lowHz, wanted.highHz, wanted.columns, true);
     });
+    await this.#weigh(captureId);
+  }
+
+  /** What other captures say of this one's lines; its own triage stands meanwhile. */
+  async #weigh(captureId: number): Promise<void> {
+    await this.#notices.attempt(async () => {
+      const kept = await ask(this.#client, 'evidenceGet', { captureId });
+      const evidence =
+        kept ??
+        (await this.#jobs.run('Weighing against the other captures', (jobId) =>
+          ask(this.#client, 'evidenceRun', { captureId, jobId }),
+        ));
+      const drifts = await ask(this.#client, 'driftOffers', {});
+      const { triage } = this;
+      if (this.captureId !== captureId || triage === null) return;
+      // a triage that was run again meanwhile has other spurs: its own weighing follows
+      if (evidence.explanations.length !== triage.spurs.length) return;
+      const { explanations, combs, notSeen } = evidence;
+      this.evidence = evidence;
+      this.drifts = drifts;
+      this.triage = { ...triage, explanations, combs, notSeen };
+    });
   }
 
   async reloadDecisions(): Promise<void> {
     const captureId = this.captureId;
     if (captureId === null) return;
     const decisions = await this.#notices.attempt(() => ask(this.#client, 'decisionList', { captureId }));
-    if (decisions !== undefined && this.captureId === captureId) this.decisions = decisions;
+    if (decisions === undefined || this.captureId !== captureId) return;
+    this.decisions = decisions;
+    await this.#weigh(captureId);
   }
 
   async #loadWhole(): Promise<void> {

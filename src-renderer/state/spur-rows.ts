@@ -1,7 +1,9 @@
 import type { TriageView } from '../../src-main/api/contract.ts';
+import type { EvidenceView } from '../../src-main/api/contract/evidence-calls.ts';
 import type { Cause, LineExplanation } from '../../src-main/model/attribution.ts';
 import type { Band } from '../../src-main/model/band.ts';
 import type { Decision } from '../../src-main/model/decision.ts';
+import type { DecisionStanding, Evidence } from '../../src-main/model/evidence.ts';
 import type { Spur } from '../../src-main/model/spur.ts';
 import { CAUSE_WORDS, tagOf } from './source-names.ts';
 import type { SourceNames } from './source-names.ts';
@@ -17,6 +19,10 @@ export interface SpurRow {
   readonly word: string;
   readonly tag: string;
   readonly decision: Decision | null;
+  /** How the decision stands against the evidence; null without either. */
+  readonly standing: DecisionStanding | null;
+  /** What other captures say of it. */
+  readonly evidence: readonly Evidence[];
   readonly band: Band | null;
   /** 1-based channel of its band; null without a grid. */
   readonly channel: number | null;
@@ -32,13 +38,23 @@ export function allowedLevelDb(band: Band, floorDb: number, unit: string): numbe
   return null;
 }
 
-/** A decision holds for the spur nearest its frequency, within five standard deviations or half the spur's width. */
-function decisionFor(spur: Spur, decisions: readonly Decision[]): Decision | null {
+/**
+ * A decision holds for the spur it was found to mean (source and harmonic first); before that is known, for the spur nearest its frequency,
+ * within five standard deviations or half the spur's width.
+ */
+function decisionFor(
+  spur: Spur,
+  index: number,
+  decisions: readonly Decision[],
+  standings: readonly DecisionStanding[],
+): Decision | null {
   const reach = Math.max(5 * spur.frequencySigmaHz, spur.widthHz / 2);
   let latest: Decision | null = null;
   for (const decision of decisions) {
-    if (Math.abs(decision.frequencyHz - spur.frequencyHz) <= reach && (latest === null || decision.id > latest.id))
-      latest = decision;
+    const standing = standings.find(({ decisionId }) => decisionId === decision.id);
+    const holds =
+      standing === undefined ? Math.abs(decision.frequencyHz - spur.frequencyHz) <= reach : standing.spur === index;
+    if (holds && (latest === null || decision.id > latest.id)) latest = decision;
   }
   return latest;
 }
@@ -49,6 +65,7 @@ export function spurRows(
   bands: readonly Band[],
   decisions: readonly Decision[],
   unit: string,
+  weighed: EvidenceView | null = null,
 ): readonly SpurRow[] {
   return triage.spurs.map((spur, index) => {
     const explanation = triage.explanations[index] ?? { cause: 'unexplained', candidates: [], why: '' };
@@ -59,6 +76,7 @@ export function spurRows(
         : Math.floor((spur.frequencyHz - (band.channelOriginHz ?? band.lowHz)) / band.channelHz) + 1;
     const allowedDb = band === null ? null : allowedLevelDb(band, spur.floorDb, unit);
     const first = explanation.candidates[0];
+    const decision = decisionFor(spur, index, decisions, weighed?.decisions ?? []);
     return {
       index,
       number: index + 1,
@@ -67,7 +85,9 @@ export function spurRows(
       cause: explanation.cause,
       word: explanation.cause === 'source' && first ? names.candidate(first).name : CAUSE_WORDS[explanation.cause],
       tag: tagOf(explanation, names),
-      decision: decisionFor(spur, decisions),
+      decision,
+      standing: weighed?.decisions.find((entry) => entry.decisionId === decision?.id) ?? null,
+      evidence: weighed?.explanations[index]?.evidence ?? [],
       band,
       channel,
       allowedDb,

@@ -492,6 +492,9 @@ export class FakeClient implements Client {
     }),
     triageRun: ({ captureId }) => this.scene(captureId).triage,
     triageGet: ({ captureId }) => this.scene(captureId).triage,
+    evidenceGet: ({ captureId }) => this.#evidence(captureId),
+    evidenceRun: ({ captureId }) => this.#evidence(captureId),
+    driftOffers: () => [],
     compareRun: ({ beforeCaptureIds, afterCaptureIds }) => this.#compare(beforeCaptureIds, afterCaptureIds),
     cancel: () => undefined,
     sourceList: () => this.sources,
@@ -556,6 +559,25 @@ export class FakeClient implements Client {
         return decision;
       }),
   };
+
+  /** No other capture says anything: what stands is what the capture's own triage says. */
+  #evidence(captureId: number): Awaited<ReturnType<Api['evidenceRun']>> {
+    const { explanations, combs, notSeen } = this.scene(captureId).triage;
+    return {
+      captureId,
+      explanations: explanations.map((explanation) => ({
+        ...explanation,
+        evidence: [],
+        causeAlone: explanation.cause,
+      })),
+      combs,
+      notSeen,
+      references: [],
+      loadShifts: [],
+      decisions: [],
+      warnings: [],
+    };
+  }
 
   #compare(
     beforeCaptureIds: readonly number[],

@@ -83,6 +83,34 @@ describe('spurRows', () => {
       'dBm',
     );
     expect(decided[5]!.decision?.id).toBe(2);
+    expect(decided[5]!.standing).toBeNull();
+  });
+
+  test('a decision goes with the line it was found to mean, with how it stands', async () => {
+    const view = await client.call('evidenceGet', { captureId: 1 });
+    if (!view.ok || view.value === null) throw new Error('no evidence');
+    const made: Decision = {
+      id: 7,
+      captureId: 1,
+      frequencyHz: rows[5]!.spur.frequencyHz,
+      kind: 'confirm',
+      source: null,
+      harmonic: null,
+      note: '',
+      by: '',
+      at: '',
+    };
+    const standing = {
+      decisionId: 7,
+      spur: 6,
+      foundBy: 'source and harmonic',
+      standing: 'evidence disagrees',
+      sentence: 'It does.',
+    } as const;
+    const weighed = { ...view.value, decisions: [standing] };
+    const decided = spurRows(triage, names, [], [made], 'dBm', weighed);
+    expect(decided[5]!.decision).toBeNull();
+    expect(decided[6]).toMatchObject({ decision: { id: 7 }, standing });
   });
 });
 
