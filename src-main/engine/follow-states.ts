@@ -3,6 +3,7 @@ import type { BuildState, Fix } from '../model/build-state.ts';
 import type { CompareSettings } from '../model/compare-settings.ts';
 import type { Source } from '../model/source.ts';
 import type { GridColumn, StateGrid, StateTrack } from '../model/state-track.ts';
+import type { ClearedEarlier } from '../model/track.ts';
 import type { VerdictSettings } from '../model/verdict-settings.ts';
 import { conversionDb } from '../units/conversions.ts';
 import { compareSides } from './compare.ts';
@@ -38,26 +39,27 @@ export function followStates(input: FollowInput): StateGrid {
   const readings = input.captures.map(readingOf);
   const [like] = likeSets(readings, input.settings);
   const measured = like === undefined ? [] : columnsOf(like, input.states);
-  const compared = new Map<string, ColumnComparison>();
   const unit = measured.length === 0 ? 'unknown' : (unitOf(measured[0]!.readings) ?? 'unknown');
+  /** What each step did; a comparison itself is dropped once it is chained: a thousand of them would fill the memory. */
+  const sentences = new Map<string, string>();
+  const warnings = new Set<string>();
   let steps = 0;
-  const compare = (earlier: number, later: number, cleared: Parameters<typeof compareSides>[0]['clearedEarlier']) => {
-    const key = `${earlier}/${later}`;
-    const known = compared.get(key);
-    // lines cleared before only change what is called back; the chain asks once with them and reuses that answer
-    if (known !== undefined && (cleared ?? []).length === 0) return known;
-    progress(Math.min(0.95, ++steps / (measured.length + 1)), `${nameOf(measured[later]!.stateId, input.states)}`);
+  const compare = (earlier: number, later: number, clearedEarlier: readonly ClearedEarlier[]): ColumnComparison => {
+    progress(Math.min(0.95, ++steps / (measured.length + 1)), nameOf(measured[later]!.stateId, input.states));
     const comparison = compareSides({
       before: measured[earlier]!.readings.map(({ capture }) => capture.triaged),
       after: measured[later]!.readings.map(({ capture }) => capture.triaged),
       sources: input.sources,
       settings: input.compareSettings,
       bands: input.bands,
-      clearedEarlier: cleared ?? [],
+      clearedEarlier,
     });
-    const answer = { comparison, offsetDb: comparison.levelsComparable ? offsetDb(comparison.unit, unit) : null };
-    compared.set(key, answer);
-    return answer;
+    for (const warning of comparison.warnings) warnings.add(warning);
+    if (measured[later]!.parent === earlier) {
+      const meant = meantFor(measured[earlier]!.stateId, measured[later]!.stateId, input);
+      sentences.set(`${earlier}/${later}`, fixEffect(comparison, meant));
+    }
+    return { comparison, offsetDb: comparison.levelsComparable ? offsetDb(comparison.unit, unit) : null };
   };
   const tracks = chainTracks({ columns: measured, compare, alone: (column) => aloneLines(measured[column]!.readings) });
 
@@ -70,7 +72,7 @@ export function followStates(input: FollowInput): StateGrid {
     unit,
     columns,
     tracks: finishedTracks(tracks, columns, measured, input, unit),
-    warnings: [...new Set([...compared.values()].flatMap(({ comparison }) => comparison.warnings))],
+    warnings: [...warnings],
   };
 
   function columnOf(state: BuildState): GridColumn[] {
@@ -90,10 +92,7 @@ export function followStates(input: FollowInput): StateGrid {
         againstStateId: parent?.stateId ?? null,
         captureIds: own === null ? [] : own.readings.map(({ capture }) => capture.captureId),
         leftOut,
-        sentence:
-          own === null || parent === null
-            ? ''
-            : fixEffect(compared.get(`${own.parent}/${at}`)!.comparison, meantFor(parent.stateId, state.id, input)),
+        sentence: parent === null ? '' : (sentences.get(`${own!.parent}/${at}`) ?? ''),
       },
     ];
   }

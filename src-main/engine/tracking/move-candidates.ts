@@ -99,6 +99,13 @@ function sharedMoves(
     }
   }
   votes.sort((a, b) => a.ratio - b.ratio);
+  // weights summed once, so that each window costs two differences; moments about 1, where all ratios lie
+  const sums = new Float64Array(votes.length + 1);
+  const moments = new Float64Array(votes.length + 1);
+  votes.forEach(({ ratio, sigma }, v) => {
+    sums[v + 1] = sums[v]! + sigma ** -2;
+    moments[v + 1] = moments[v]! + (ratio - 1) * sigma ** -2;
+  });
   const found: (MoveCandidate & { lines: number })[] = [];
   let low = 0;
   const linesIn = new Map<number, number>();
@@ -113,10 +120,8 @@ function sharedMoves(
       low++;
     }
     if (linesIn.size < 3) continue;
-    const inside = votes.slice(low, high + 1);
-    const weights = inside.map((v) => v.sigma ** -2);
-    const total = weights.reduce((sum, w) => sum + w, 0);
-    const ratio = inside.reduce((sum, v, k) => sum + v.ratio * weights[k]!, 0) / total;
+    const total = sums[high + 1]! - sums[low]!;
+    const ratio = 1 + (moments[high + 1]! - moments[low]!) / total;
     // What it costs to have looked at every ratio that can be told apart.
     const width = Math.max(Math.abs(ratio - 1), 1e-4);
     const handicap = Math.log(1 + width * Math.sqrt(total));

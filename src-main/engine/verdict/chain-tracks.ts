@@ -170,12 +170,20 @@ function branchTo(columns: readonly ChainColumn[], column: number): number[] {
 function clearedOn(tracks: readonly GrowingTrack[], path: readonly number[]): Map<GrowingTrack, ClearedEarlier> {
   const found = new Map<GrowingTrack, ClearedEarlier>();
   for (const track of tracks) {
-    const since = path.findLast((column) => track.seen.has(column));
-    if (since === undefined) continue;
-    const after = path.slice(path.indexOf(since) + 1);
-    if (!after.some((column) => track.cells.get(column)?.status === 'cleared')) continue;
-    const { frequencyHz } = track.seen.get(since)!.spur;
-    found.set(track, { source: track.source, harmonic: track.harmonic, frequencyHz });
+    let isCleared = false;
+    // backwards to where it was seen last
+    for (let p = path.length - 1; p >= 0; p--) {
+      const line = track.seen.get(path[p]!);
+      if (line === undefined) {
+        if (track.cells.get(path[p]!)?.status === 'cleared') isCleared = true;
+        continue;
+      }
+      if (isCleared) {
+        const { frequencyHz } = line.spur;
+        found.set(track, { source: track.source, harmonic: track.harmonic, frequencyHz });
+      }
+      break;
+    }
   }
   return found;
 }
