@@ -19,6 +19,7 @@ import {
 import { EVIDENCE_CHECKS } from './checks/evidence-checks.ts';
 import { PACKET_CHECKS } from './checks/packet-checks.ts';
 import { PLAN_CHECKS } from './checks/plan-checks.ts';
+import { companions, hints, READING_CHECKS } from './checks/reading-checks.ts';
 import { recordingChecks } from './checks/recording-checks.ts';
 import { VERDICT_CHECKS } from './checks/verdict-checks.ts';
 import { WATERFALL_CHECKS } from './checks/waterfall-checks.ts';
@@ -137,7 +138,13 @@ const CHECKS: Checks = {
   redo: none,
   history: v.strictObject({ limit: v.pipe(id, v.maxValue(1000)), beforeId: v.nullable(id) }),
 
-  captureAdd: v.strictObject({ file: v.pipe(text(4096), v.minLength(1)), bytes: v.instance(Uint8Array), jobId }),
+  captureAdd: v.strictObject({
+    file: v.pipe(text(4096), v.minLength(1)),
+    bytes: v.instance(Uint8Array),
+    jobId,
+    companions: v.exactOptional(companions),
+    hints: v.exactOptional(hints),
+  }),
   captureList: none,
   captureRemove: v.strictObject({ captureIds: ids }),
   captureAssign: v.strictObject({
@@ -169,6 +176,7 @@ const CHECKS: Checks = {
   ...EVIDENCE_CHECKS,
   ...PACKET_CHECKS,
   ...PLAN_CHECKS,
+  ...READING_CHECKS,
   ...VERDICT_CHECKS,
   ...WATERFALL_CHECKS,
 

@@ -23,6 +23,8 @@ import type { CaptureArrived, RecordingCalls } from './contract/recording-calls.
 import type { EvidenceCalls } from './contract/evidence-calls.ts';
 import type { PacketCalls } from './contract/packet-calls.ts';
 import type { PlanCalls } from './contract/plan-calls.ts';
+import type { FileBeside, ReadingCalls } from './contract/reading-calls.ts';
+import type { ReadingHints } from '../model/reading-hints.ts';
 import type { VerdictCalls } from './contract/verdict-calls.ts';
 import type { WaterfallCalls } from './contract/waterfall-calls.ts';
 
@@ -190,7 +192,8 @@ export interface FieldProblem {
 
 type None = Record<string, never>;
 
-export interface Api extends EvidenceCalls, PacketCalls, PlanCalls, RecordingCalls, VerdictCalls, WaterfallCalls {
+export interface Api
+  extends EvidenceCalls, PacketCalls, PlanCalls, ReadingCalls, RecordingCalls, VerdictCalls, WaterfallCalls {
   about(argument: None): Promise<About>;
 
   registerInfo(argument: None): Promise<RegisterInfo>;
@@ -204,7 +207,18 @@ export interface Api extends EvidenceCalls, PacketCalls, PlanCalls, RecordingCal
   redo(argument: None): Promise<RegisterInfo>;
   history(argument: { limit: number; beforeId: number | null }): Promise<readonly HistoryEntry[]>;
 
-  captureAdd(argument: { file: string; bytes: Uint8Array; jobId: string }): Promise<CaptureAdded>;
+  /**
+   * @param argument.companions files beside it: an axis, a header, the other half of a recording
+   * @param argument.hints how it is to be read; left out: as is remembered for its layout. With hints, bytes that the register has
+   * already are read anew and take the place of the capture there.
+   */
+  captureAdd(argument: {
+    file: string;
+    bytes: Uint8Array;
+    jobId: string;
+    companions?: readonly FileBeside[];
+    hints?: ReadingHints;
+  }): Promise<CaptureAdded>;
   captureList(argument: None): Promise<readonly CaptureSummary[]>;
   captureRemove(argument: { captureIds: readonly number[] }): Promise<void>;
   /** A field left out stays as it is; null clears it. */

@@ -9,6 +9,7 @@ import { exportCalls } from './calls/export-calls.ts';
 import { recordingCalls } from './calls/recording-calls.ts';
 import { packetCalls } from './calls/packet-calls.ts';
 import { planCalls } from './calls/plan-calls.ts';
+import { readingCalls } from './calls/reading-calls.ts';
 import { registerCalls } from './calls/register-calls.ts';
 import { resultCalls } from './calls/result-calls.ts';
 import { sourceCalls } from './calls/source-calls.ts';
@@ -67,6 +68,7 @@ export function createApi(settings: ApiSettings): RunningApi {
     ...stateCalls(parts),
     ...packetCalls(parts),
     ...planCalls(parts),
+    ...readingCalls(parts),
     ...verdictCalls(parts),
     ...waterfallCalls(parts),
   };

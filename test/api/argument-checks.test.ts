@@ -105,6 +105,32 @@ const reviewNote = {
 const CASES: Readonly<
   Record<CallName, { good: unknown; bad: readonly (readonly [field: string, argument: unknown])[] }>
 > = {
+  readingPreview: {
+    good: {
+      file: 'a.csv',
+      bytes,
+      jobId: 'j',
+      companions: [{ file: 'a.x', bytes }],
+      hints: {
+        separator: ';',
+        decimalMark: ',',
+        headerLines: 3,
+        frequencyColumn: 1,
+        levelColumns: [2, 4],
+        unit: 'dBm',
+      },
+    },
+    bad: [
+      ['hints.separator', { file: 'a.csv', bytes, jobId: 'j', hints: { separator: ':' } }],
+      ['hints.levelColumns', { file: 'a.csv', bytes, jobId: 'j', hints: { levelColumns: [] } }],
+      ['hints.sampleRateHz', { file: 'a.csv', bytes, jobId: 'j', hints: { sampleRateHz: 0 } }],
+      ['hints', { file: 'a.csv', bytes, jobId: 'j' }],
+    ],
+  },
+  readingRemember: {
+    good: { layoutKey: 'text.csv 2 0011', hints: null },
+    bad: [['hints.stepHz', { layoutKey: 'a', hints: { stepHz: -1 } }]],
+  },
   freezeList: { good: {}, bad: [['extra', { extra: 1 }]] },
   freezeOffer: { good: { stateId: 1 }, bad: [['stateId', { stateId: 0 }]] },
   freezePut: {
@@ -260,6 +286,8 @@ const CASES: Readonly<
     bad: [
       ['bytes', { file: 'a.csv', bytes: 'text', jobId: 'j' }],
       ['file', { file: '', bytes, jobId: 'j' }],
+      ['hints.axisIs', { file: 'a.csv', bytes, jobId: 'j', hints: { axisIs: 'phase' } }],
+      ['companions.0.bytes', { file: 'a.csv', bytes, jobId: 'j', companions: [{ file: 'a.x', bytes: [1] }] }],
     ],
   },
   captureList: { good: {}, bad: [['argument', 0]] },

@@ -4,6 +4,8 @@ import { Refused } from '../api-problem.ts';
 import type { Api, CaptureSummary } from '../contract.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { thinTrace } from '../thin-trace.ts';
+import { layoutKey } from '../../readers/layout-key.ts';
+import { hintsOfLayout, keepHintsOfCapture } from '../steps/kept-hints.ts';
 import { chooseTrace } from '../steps/choose-trace.ts';
 import { mustBeThere } from '../steps/must-be-there.ts';
 import { freshTriage } from '../steps/take-triage.ts';
@@ -13,6 +15,9 @@ type CaptureCalls = Pick<
   'captureAdd' | 'captureList' | 'captureRemove' | 'captureAssign' | 'traceColumns' | 'overlayColumns'
 >;
 
+/** Said of a capture that was read with remembered corrections. */
+const AS_REMEMBERED = 'Read with the corrections that you made for an earlier file of this layout.';
+
 export function captureCalls(parts: ApiParts): CaptureCalls {
   const { session, jobs } = parts;
   const list = (): CaptureSummary[] => {
@@ -20,19 +25,32 @@ export function captureCalls(parts: ApiParts): CaptureCalls {
     return captures.list().map((capture) => ({ ...capture, spurs: results.spurCount(capture.id, capture.traceIndex) }));
   };
   return {
-    async captureAdd({ file, bytes, jobId }) {
+    async captureAdd({ file, bytes, jobId, companions, hints }) {
       const { register } = session;
       const onProgress = (fraction: number, step: string) =>
         session.settings.emit('progress', { jobId, fraction, step });
       // The same bytes again need not be read again.
       const known = register.captures.findBySha256(createHash('sha256').update(bytes).digest('hex'));
-      if (known !== null) return { capture: list().find(({ id }) => id === known.id)!, alreadyKnown: true };
-      const capture = await jobs.run('read', { file, bytes }, { jobId, onProgress });
+      if (known !== null && hints === undefined)
+        return { capture: list().find(({ id }) => id === known.id)!, alreadyKnown: true };
+      const remembered = hints === undefined ? hintsOfLayout(register, layoutKey(bytes, file)) : null;
+      const used = hints ?? remembered ?? undefined;
+      const beside = new Map((companions ?? []).map((companion) => [companion.file, companion.bytes]));
+      const read = await jobs.run('read', { file, bytes, companions: beside, hints: used }, { jobId, onProgress });
+      const capture = remembered === null ? read : { ...read, warnings: [AS_REMEMBERED, ...read.warnings] };
       if (session.register !== register)
         throw new Refused('Another register was opened meanwhile; add the capture again.');
       const condition = silentCondition(file);
       const { traceIndex } = chooseTrace(capture, null, condition);
-      const added = register.captures.add(capture, bytes, condition, traceIndex);
+      const added = register.step(() => {
+        // read anew: it takes the place of what was read before, and keeps its state, point and condition
+        if (known !== null) register.captures.remove([known.id]);
+        const taken = register.captures.add(capture, bytes, known?.condition ?? condition, traceIndex);
+        if (known !== null)
+          register.captures.assign([taken.capture.id], { stateId: known.stateId, pointId: known.pointId });
+        keepHintsOfCapture(register, capture.sha256, used);
+        return taken;
+      });
       if (!added.alreadyKnown) {
         session.keepDrawn(added.capture, traceIndex, capture.traces[traceIndex]!);
         session.changed(['capture']);

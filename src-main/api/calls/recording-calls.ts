@@ -5,6 +5,7 @@ import type { SpectrumSettings } from '../../model/spectrum-settings.ts';
 import { readCapture } from '../../readers/read-capture.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { Refused } from '../api-problem.ts';
+import { hintsOfCapture } from '../steps/kept-hints.ts';
 import type { RecordingCalls, RecordingSummary, SpectrumPlanView } from '../contract/recording-calls.ts';
 import { captureSummaries } from '../steps/capture-summaries.ts';
 
@@ -18,9 +19,10 @@ export function recordingCalls(parts: ApiParts): Calls {
   const recordings = (captureId: number): readonly RecordingSummary[] => {
     const { captures } = session.register;
     const { sha256, file, layout } = captures.get(captureId);
+    const hints = hintsOfCapture(session.register, sha256);
     const before = known.get(sha256 + layout);
     if (before !== undefined) return before;
-    const found = (readCapture(captures.bytes(captureId), file).recordings ?? []).map(summaryOf);
+    const found = (readCapture(captures.bytes(captureId), file, new Map(), hints).recordings ?? []).map(summaryOf);
     if (known.size > 100) known.clear();
     known.set(sha256 + layout, found);
     return found;
@@ -36,10 +38,11 @@ export function recordingCalls(parts: ApiParts): Calls {
   ) => {
     const { captureId, recording, channel, settings, jobId } = argument;
     const { captures } = session.register;
-    const { file } = captures.get(captureId);
+    const { file, sha256 } = captures.get(captureId);
+    const hints = hintsOfCapture(session.register, sha256);
     const onProgress = (fraction: number, step: string) => session.settings.emit('progress', { jobId, fraction, step });
     const bytes = captures.bytes(captureId);
-    return jobs.run('spectrum', { file, bytes, recording, channel, settings, waterfall }, { jobId, onProgress });
+    return jobs.run('spectrum', { file, bytes, hints, recording, channel, settings, waterfall }, { jobId, onProgress });
   };
   return {
     recordingList: ({ captureId }) => Promise.resolve(recordings(captureId)),

@@ -5,6 +5,7 @@ import { judgeBuild } from '../../engine/judge-build.ts';
 import { planFrequencies } from '../../engine/plan.ts';
 import { InputError } from '../../model/input-problem.ts';
 import { openCapture } from '../steps/open-capture.ts';
+import { readingPreview } from '../steps/reading-preview.ts';
 import { spectrumOf } from '../steps/spectrum-of.ts';
 import type { JobReply, JobRequest } from './jobs.ts';
 
@@ -15,7 +16,9 @@ type Answering = typeof outputOf;
 export function answerJob(request: JobRequest, say: Say): void {
   if (request.kind !== 'packet' && request.kind !== 'verify') return answerBy(outputOf, request, say);
   // what prints a packet is loaded by the one worker that is asked for it
-  void import('../packet/packet-jobs.ts').then(({ packetOutput }) => answerBy(packetOutput as unknown as Answering, request, say));
+  void import('../packet/packet-jobs.ts').then(({ packetOutput }) =>
+    answerBy(packetOutput as unknown as Answering, request, say),
+  );
 }
 
 function answerBy(outputOf: Answering, request: JobRequest, say: Say): void {
@@ -33,7 +36,15 @@ function outputOf(request: JobRequest, onProgress: (fraction: number, step: stri
   switch (request.kind) {
     case 'read':
       onProgress(0, 'reading');
-      return openCapture(request.input.bytes, request.input.file, request.input.companions, { onProgress });
+      return openCapture(request.input.bytes, request.input.file, request.input.companions, {
+        hints: request.input.hints,
+        onProgress,
+      });
+    case 'preview': {
+      const { bytes, file, companions, hints } = request.input;
+      onProgress(0, 'looking at it');
+      return readingPreview(bytes, file, companions, hints);
+    }
     case 'spectrum':
       return spectrumOf(request.input, onProgress);
     case 'triage':

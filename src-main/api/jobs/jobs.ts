@@ -10,10 +10,12 @@ import type { RecordSpectrum } from '../../engine/spectrum/record-spectrum.ts';
 import type { WaterfallSize } from '../../engine/spectrum/waterfall-rows.ts';
 import type { SpectrumSettings } from '../../model/spectrum-settings.ts';
 import type { Planning } from '../../model/plan.ts';
+import type { ReadingHints } from '../../model/reading-hints.ts';
 import type { StateGrid } from '../../model/state-track.ts';
 import type { Comparison } from '../../model/track.ts';
 import type { Triage } from '../../model/triage.ts';
 import type { VerifyReport } from '../../report/packet/verify-document.ts';
+import type { ReadingPreview } from '../contract/reading-calls.ts';
 import type { PacketJob, VerifyJob } from '../packet/packet-jobs.ts';
 import type { PacketMade } from '../packet/packet-of-register.ts';
 
@@ -21,6 +23,7 @@ import type { PacketMade } from '../packet/packet-of-register.ts';
 export interface SpectrumJob {
   readonly file: string;
   readonly bytes: Uint8Array;
+  readonly hints?: ReadingHints | undefined;
   readonly recording: number;
   readonly channel: number;
   readonly settings: SpectrumSettings;
@@ -35,8 +38,18 @@ export interface Jobs {
       readonly bytes: Uint8Array;
       /** Files beside it, by name. */
       readonly companions?: ReadonlyMap<string, Uint8Array>;
+      readonly hints?: ReadingHints | undefined;
     };
     readonly output: Capture;
+  };
+  readonly preview: {
+    readonly input: {
+      readonly file: string;
+      readonly bytes: Uint8Array;
+      readonly companions: ReadonlyMap<string, Uint8Array>;
+      readonly hints: ReadingHints;
+    };
+    readonly output: ReadingPreview;
   };
   readonly spectrum: { readonly input: SpectrumJob; readonly output: RecordSpectrum };
   readonly triage: { readonly input: Omit<AnalyseInput, 'onProgress'>; readonly output: Triage };

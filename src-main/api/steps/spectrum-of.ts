@@ -6,10 +6,10 @@ import { bytesOf, samplesInMemory } from './spectra-of-recordings.ts';
 
 /** Reads a file again and makes one spectrum of one of its recordings. Throws InputError. */
 export function spectrumOf(
-  { file, bytes, recording, channel, settings, waterfall }: SpectrumJob,
+  { file, bytes, hints, recording, channel, settings, waterfall }: SpectrumJob,
   onProgress: (fraction: number, step: string) => void,
 ): RecordSpectrum {
-  const { recordings = [] } = readCapture(bytes, file);
+  const { recordings = [] } = readCapture(bytes, file, new Map(), hints);
   const chosen = recordings[recording];
   if (chosen?.channels[channel] === undefined)
     throw new InputError({
