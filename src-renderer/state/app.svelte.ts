@@ -10,10 +10,11 @@ import { Keys } from './keys.svelte.ts';
 import { Look } from './look.svelte.ts';
 import { Notices } from './notices.svelte.ts';
 import { Opening } from './opening.svelte.ts';
+import { Plan } from './plan.svelte.ts';
 import { RegisterStore } from './register.svelte.ts';
 
-export type Screen = 'bench' | 'sources' | 'fixes' | 'history';
-export type Sheet = 'registers' | 'marks' | 'goto' | 'captures' | 'opened' | 'facts' | 'condition' | null;
+export type Screen = 'bench' | 'sources' | 'fixes' | 'plan' | 'history';
+export type Sheet = 'registers' | 'marks' | 'goto' | 'look' | 'captures' | 'opened' | 'facts' | 'condition' | null;
 
 /** Everything the page knows, put together once. */
 export class App {
@@ -32,6 +33,7 @@ export class App {
   readonly opening: Opening;
   readonly fixes: Fixes;
   readonly history: History;
+  readonly plan: Plan;
   #subjects = new Set<string>();
   #refreshing: Promise<void> | null = null;
 
@@ -43,6 +45,7 @@ export class App {
     this.opening = new Opening(client, this.jobs);
     this.fixes = new Fixes(client, this.register, this.jobs, this.notices);
     this.history = new History(client, this.notices);
+    this.plan = new Plan(client, this.register, this.jobs, this.notices);
     client.on('registerChanged', ({ subjects }) => void this.changed(subjects));
   }
 
@@ -147,6 +150,7 @@ export class App {
     if (info === undefined) return false;
     this.bench.clear();
     this.fixes.clear();
+    this.plan.clear();
     this.opening.list = [];
     this.sheet = null;
     this.screen = 'bench';

@@ -34,8 +34,19 @@ const UNITS: readonly FrequencyUnit[] = [
   { name: 'Hz', hz: 1 },
 ];
 
-/** The unit in which a frequency of this size is read most easily. */
+let chosenUnit: FrequencyUnit | null = null;
+
+/** From now on frequencies are printed in this unit; null: in the one that fits each best. Offsets and doubts always take what fits. */
+export function readFrequenciesIn(name: FrequencyUnit['name'] | null): void {
+  chosenUnit = UNITS.find((unit) => unit.name === name) ?? null;
+}
+
+/** The unit in which a frequency is printed: the chosen one, else that in which one of this size is read most easily. */
 export function frequencyUnit(hz: number): FrequencyUnit {
+  return chosenUnit ?? fittingUnit(hz);
+}
+
+function fittingUnit(hz: number): FrequencyUnit {
   return UNITS.find((unit) => Math.abs(hz) >= unit.hz) ?? UNITS[3]!;
 }
 
@@ -64,7 +75,7 @@ export function frequency(hz: number, sigmaHz: number | null = null, unit = freq
 export function frequencyDoubt(hz: number): string {
   if (!Number.isFinite(hz)) return 'unknown';
   const size = Number(Math.abs(hz).toPrecision(2));
-  const unit = frequencyUnit(size);
+  const unit = fittingUnit(size);
   const value = size / unit.hz;
   return `${decimal(value, value < 9.95 && size > 0 ? (value < 0.995 ? placesFor(value) : 1) : 0)} ${unit.name}`;
 }

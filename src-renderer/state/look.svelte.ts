@@ -1,14 +1,24 @@
+import { readFrequenciesIn } from './format.ts';
+import type { FrequencyUnit } from './format.ts';
+
 export type Theme = 'system' | 'light' | 'dark';
 export type Contrast = 'system' | 'normal' | 'high';
+/** Where the page is read: at a desk, or from the back of a room. */
+export type Room = 'desk' | 'projector';
+export type ReadIn = 'as fits' | FrequencyUnit['name'];
 
 const KEY = 'look';
+export const READ_IN: readonly ReadIn[] = ['as fits', 'Hz', 'kHz', 'MHz', 'GHz'];
+const ROOMS: readonly Room[] = ['desk', 'projector'];
 const THEMES: readonly Theme[] = ['system', 'light', 'dark'];
 const CONTRASTS: readonly Contrast[] = ['system', 'normal', 'high'];
 
-/** Theme and contrast: the system's unless chosen here; the choice is kept in this browser. */
+/** How the page looks and reads: the system's way unless chosen here; the choice is kept in this browser. */
 export class Look {
   theme = $state<Theme>('system');
   contrast = $state<Contrast>('system');
+  room = $state<Room>('desk');
+  readIn = $state<ReadIn>('as fits');
   #systemDark = $state(false);
   #systemMore = $state(false);
   readonly isDark = $derived(this.theme === 'system' ? this.#systemDark : this.theme === 'dark');
@@ -24,14 +34,9 @@ export class Look {
     this.#restore();
   }
 
-  nextTheme(): void {
-    this.theme = THEMES[(THEMES.indexOf(this.theme) + 1) % THEMES.length]!;
-    this.#keep();
-  }
-
-  nextContrast(): void {
-    this.contrast = CONTRASTS[(CONTRASTS.indexOf(this.contrast) + 1) % CONTRASTS.length]!;
-    this.#keep();
+  choose(choice: { theme?: Theme; contrast?: Contrast; room?: Room; readIn?: ReadIn }): void {
+    Object.assign(this, choice);
+    localStorage.setItem(KEY, [this.theme, this.contrast, this.room, this.readIn].join(' | '));
   }
 
   /** Puts the choice on the root element; call inside an effect. */
@@ -39,15 +44,15 @@ export class Look {
     root.dataset.theme = this.isDark ? 'dark' : 'light';
     if (this.isHigh) root.dataset.contrast = 'high';
     else delete root.dataset.contrast;
+    root.dataset.room = this.room;
+    readFrequenciesIn(this.readIn === 'as fits' ? null : this.readIn);
   }
 
   #restore(): void {
-    const kept = (localStorage.getItem(KEY) ?? '').split(' ');
-    this.theme = THEMES.find((t) => t === kept[0]) ?? 'system';
-    this.contrast = CONTRASTS.find((c) => c === kept[1]) ?? 'system';
-  }
-
-  #keep(): void {
-    localStorage.setItem(KEY, `${this.theme} ${this.contrast}`);
+    const kept = (localStorage.getItem(KEY) ?? '').split(/ \| | (?=\w+$)/);
+    this.theme = THEMES.find((theme) => theme === kept[0]) ?? 'system';
+    this.contrast = CONTRASTS.find((contrast) => contrast === kept[1]) ?? 'system';
+    this.room = ROOMS.find((room) => room === kept[2]) ?? 'desk';
+    this.readIn = READ_IN.find((unit) => unit === kept[3]) ?? 'as fits';
   }
 }

@@ -10,6 +10,7 @@ import {
   signed,
   span,
   tolerance,
+  readFrequenciesIn,
 } from '../../src-renderer/state/format.ts';
 
 describe('numbers as printed', () => {
@@ -95,4 +96,12 @@ describe('numbers as printed', () => {
     expect(columnPlaces([1e-9, 4e-5, 5e-5, 6e-5, 2e-3])).toBe(placesFor(5e-5));
     expect(columnPlaces([])).toBe(3);
   });
+});
+
+test('frequencies are printed in the unit that was chosen, their doubts in what fits', () => {
+  readFrequenciesIn('kHz');
+  expect(frequency(12.5e6, 10)).toBe('12\u2009500.00 kHz');
+  expect(frequencyDoubt(63)).toBe('63 Hz');
+  readFrequenciesIn(null);
+  expect(frequency(12.5e6, 1e3)).toBe('12.500 MHz');
 });

@@ -209,10 +209,10 @@ test('the plots take on another theme at once', async ({ bench: { page } }) => {
   await idle(page);
   const picture = () => page.locator('.spectrum canvas').evaluate((canvas: HTMLCanvasElement) => canvas.toDataURL());
   const light = await picture();
-  await page.getByRole('button', { name: 'System theme' }).click();
-  await page.getByRole('button', { name: 'Light', exact: true }).click();
+  await page.getByRole('button', { name: 'Look' }).click();
+  await page.getByRole('radio', { name: 'dark', exact: true }).check();
   await expect.poll(picture).not.toBe(light);
-  await page.getByRole('button', { name: 'Dark', exact: true }).click();
+  await page.getByRole('radio', { name: 'light', exact: true }).check();
   await expect.poll(picture).toBe(light);
 });
 

@@ -3,7 +3,7 @@ import type { Command } from '../../state/keys.svelte.ts';
 
 /** Keys that act on every screen. */
 export function shellCommands(app: App): readonly Command[] {
-  const screens = ['bench', 'sources', 'fixes', 'history'] as const;
+  const screens = ['bench', 'sources', 'fixes', 'plan', 'history'] as const;
   return [
     { keys: ['F1'], show: ['F1'], label: 'every mark and key', run: () => (app.sheet = 'marks'), group: 'Everywhere' },
     {
@@ -21,6 +21,14 @@ export function shellCommands(app: App): readonly Command[] {
       run: () => void app.redo(),
       group: 'Everywhere',
     },
+    {
+      keys: ['l'],
+      show: ['L'],
+      label: 'look: light or dark, contrast, size, unit of frequency',
+      run: () => (app.sheet = 'look'),
+      group: 'Everywhere',
+    },
+    { keys: ['Ctrl+p'], show: ['Ctrl', 'P'], label: 'print this screen', run: () => print(), group: 'Everywhere' },
     { keys: ['g'], show: ['G'], label: 'registers', run: () => (app.sheet = 'registers'), group: 'Everywhere' },
     ...screens.map((screen, i): Command => ({
       keys: [`Alt+${i + 1}`],
