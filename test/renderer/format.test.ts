@@ -100,7 +100,7 @@ describe('numbers as printed', () => {
 
 test('frequencies are printed in the unit that was chosen, their doubts in what fits', () => {
   readFrequenciesIn('kHz');
-  expect(frequency(12.5e6, 10)).toBe('12\u2009500.00 kHz');
+  expect(frequency(12.5e6, 10)).toBe('12\u2009500.000 kHz');
   expect(frequencyDoubt(63)).toBe('63 Hz');
   readFrequenciesIn(null);
   expect(frequency(12.5e6, 1e3)).toBe('12.500 MHz');

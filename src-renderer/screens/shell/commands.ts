@@ -22,8 +22,8 @@ export function shellCommands(app: App): readonly Command[] {
       group: 'Everywhere',
     },
     {
-      keys: ['l'],
-      show: ['L'],
+      keys: ['d'],
+      show: ['D'],
       label: 'look: light or dark, contrast, size, unit of frequency',
       run: () => (app.sheet = 'look'),
       group: 'Everywhere',
