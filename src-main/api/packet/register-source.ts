@@ -71,10 +71,7 @@ export function registerSource(register: Register, freeze: Freeze | null, engine
 }
 
 function packetCapture(register: Register, { calibration, ...capture }: StoredCapture): PacketCapture {
-  const traces = capture.traces.map((_, index) => {
-    const { frequencyHz, level: _level, ...head } = register.captures.trace(capture.id, index);
-    return { ...head, points: frequencyHz.length };
-  });
+  const traces = capture.traces.map(({ blankPoints: _blank, startHz: _start, stopHz: _stop, ...head }) => head);
   const { chainId = null, transferId = null } = calibration ?? {};
   return {
     ...capture,

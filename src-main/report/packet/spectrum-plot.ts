@@ -49,7 +49,7 @@ export function spectrumPlot(input: SpectrumPlotInput): Drawing {
   ];
   const strongest = [...spurs].sort((a, b) => b.overFloorDb - a.overFloorDb)[0];
   const alt =
-    `Spectrum of ${pageText(input.name)} from ${formatFrequency(lowHz)} to ${formatFrequency(highHz)}: ${spurs.length} spurs` +
+    `Spectrum of ${pageText(input.name)} from ${formatFrequency(lowHz)} to ${formatFrequency(highHz)}: ${spurs.length} ${spurs.length === 1 ? 'spur' : 'spurs'}` +
     (strongest === undefined
       ? '.'
       : `, the highest over its floor at ${formatFrequency(strongest.frequencyHz)}, ${formatDecimal(strongest.overFloorDb, 1)} dB.`);

@@ -89,7 +89,7 @@ describe('a packet as it was written', () => {
     expect(verify(out, '9.9.9')).toMatchObject({
       intact: true,
       reproduces: false,
-      problems: [{ path, found: expect.stringContaining('levelDb') }],
+      problems: [{ path, found: expect.stringContaining('levelDb') as string }],
     });
   });
 });
@@ -164,13 +164,13 @@ describe('files', () => {
     const report = verify(out);
     expect(report).toMatchObject({ intact: false, reproduces: false });
     expect(report.problems).toContainEqual(
-      expect.objectContaining({ path: 'README.txt', found: expect.stringContaining('link') }),
+      expect.objectContaining({ path: 'README.txt', found: expect.stringContaining('link') as string }),
     );
     expect(report.problems).toContainEqual(
-      expect.objectContaining({ path: 'tables', found: expect.stringContaining('link') }),
+      expect.objectContaining({ path: 'tables', found: expect.stringContaining('link') as string }),
     );
     expect(report.problems).toContainEqual(
-      expect.objectContaining({ path: MANIFEST, found: expect.stringContaining('../outside.txt') }),
+      expect.objectContaining({ path: MANIFEST, found: expect.stringContaining('../outside.txt') as string }),
     );
     expect(JSON.stringify(report)).not.toContain('secret');
   });
@@ -294,7 +294,7 @@ describe('a signature', () => {
     expect(check(other)).toMatchObject({
       intact: false,
       signature: 'bad',
-      problems: [{ path: SIGNATURE, found: expect.stringContaining('signed by the key') }],
+      problems: [{ path: SIGNATURE, found: expect.stringContaining('signed by the key') as string }],
     });
     edit(out, 'README.txt', (text) => `${text} `);
     remakeManifest(out);
@@ -303,7 +303,7 @@ describe('a signature', () => {
     expect(check(PUBLIC)).toMatchObject({
       intact: false,
       signature: 'bad',
-      problems: expect.arrayContaining([expect.objectContaining({ path: SIGNATURE, found: 'missing' })]),
+      problems: expect.arrayContaining([expect.objectContaining({ path: SIGNATURE, found: 'missing' })]) as object[],
     });
   });
 
