@@ -103,5 +103,5 @@ test('frequencies are printed in the unit that was chosen, their doubts in what 
   expect(frequency(12.5e6, 10)).toBe('12\u2009500.000 kHz');
   expect(frequencyDoubt(63)).toBe('63 Hz');
   readFrequenciesIn(null);
-  expect(frequency(12.5e6, 1e3)).toBe('12.500 MHz');
+  expect(frequency(12.5e6, 1e4)).toBe('12.500 MHz');
 });
