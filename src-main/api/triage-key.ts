@@ -43,6 +43,11 @@ export function triageKey(
   return createHash('sha256').update(canonical(used)).digest('hex');
 }
 
+/** The settings of a trace that was computed of a record; undefined for a trace of the file. */
+export function computedOf(settings: CaptureSettings | undefined): CaptureSettings | undefined {
+  return (settings?.computedLine ?? null) === null ? undefined : settings;
+}
+
 /** JSON with the fields in alphabetical order, so that equal values give equal text. */
 function canonical(value: unknown): string {
   return JSON.stringify(value, (_, inner: unknown) =>

@@ -1,5 +1,7 @@
 import { parseArgs } from 'node:util';
+import type { OpenOptions } from '../api/steps/open-capture.ts';
 import type { PlanSettings } from '../model/plan.ts';
+import { SPECTRUM_OPTION_NAMES, SPECTRUM_OPTIONS, spectrumOptions } from './spectrum-options.ts';
 import { WrongCall } from './terminal.ts';
 
 export interface Tables {
@@ -13,11 +15,13 @@ interface Shown {
   readonly json: boolean;
   /** 1-based number of the trace to take from each file; null: the first that is not blank. */
   readonly trace: number | null;
+  /** How recordings become spectra. */
+  readonly open: OpenOptions;
 }
 
 export type Call =
   | { readonly command: 'help' | 'version' }
-  | ({ readonly command: 'read'; readonly captures: readonly string[] } & Pick<Shown, 'json'>)
+  | ({ readonly command: 'read'; readonly captures: readonly string[] } & Pick<Shown, 'json' | 'open'>)
   | ({ readonly command: 'triage'; readonly captures: readonly string[]; readonly tables: Tables } & Shown)
   | ({
       readonly command: 'compare';
@@ -68,15 +72,16 @@ const OPTIONS = {
   out: { type: 'string', multiple: true },
   key: { type: 'string', multiple: true },
   'public-key': { type: 'string', multiple: true },
+  ...SPECTRUM_OPTIONS,
 } as const;
 
 type OptionName = keyof typeof OPTIONS;
 
 const TABLE_OPTIONS: readonly OptionName[] = ['sources', 'conditions', 'bands', 'register', 'trace'];
 const ALLOWED: Readonly<Record<'read' | 'triage' | 'compare' | 'plan' | 'packet' | 'verify', readonly OptionName[]>> = {
-  read: ['json'],
-  triage: ['json', ...TABLE_OPTIONS],
-  compare: ['json', ...TABLE_OPTIONS, 'before', 'after', 're-rigged'],
+  read: ['json', ...SPECTRUM_OPTION_NAMES],
+  triage: ['json', ...TABLE_OPTIONS, ...SPECTRUM_OPTION_NAMES],
+  compare: ['json', ...TABLE_OPTIONS, ...SPECTRUM_OPTION_NAMES, 'before', 'after', 're-rigged'],
   plan: ['json', 'sources', 'bands', 'seed', 'leakage-hz', 'temperature-span-k'],
   packet: ['json', 'register', 'out', 'key'],
   verify: ['json', 'public-key'],
@@ -102,7 +107,8 @@ export function parseCall(words: readonly string[]): Call {
 
   if (command === 'packet') return packetCall(positionals, values);
   if (command === 'verify') return verifyCall(positionals, values);
-  const shown = { json: values.json === true, trace: traceNumber(only(values, 'trace')) };
+  const open = spectrumOptions((name) => only(values, name));
+  const shown = { json: values.json === true, trace: traceNumber(only(values, 'trace')), open };
   const tables: Tables = {
     sources: only(values, 'sources'),
     conditions: only(values, 'conditions'),
@@ -114,7 +120,7 @@ export function parseCall(words: readonly string[]): Call {
     return { command, ...sidesOf(tokens), reRigged: values['re-rigged'] === true, tables, ...shown };
   if (positionals.length === 0) throw new WrongCall(`"${command}" needs at least one capture file`);
   return command === 'read'
-    ? { command, captures: positionals, json: shown.json }
+    ? { command, captures: positionals, json: shown.json, open }
     : { command, captures: positionals, tables, ...shown };
 }
 

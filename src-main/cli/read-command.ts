@@ -14,7 +14,7 @@ export function readCommand(call: Extract<Call, { command: 'read' }>, terminal: 
   const collected = new Collected(terminal);
   const captures: Capture[] = [];
   for (const file of call.captures) {
-    const opened = collected.attempt(file, () => openNamed(file, terminal.folder));
+    const opened = collected.attempt(file, () => openNamed(file, terminal.folder, call.open));
     if (opened === null) continue;
     const { capture } = opened;
     collected.warn(file, capture.warnings);

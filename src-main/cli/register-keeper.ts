@@ -3,7 +3,8 @@ import { userInfo } from 'node:os';
 import packageFacts from '../../package.json' with { type: 'json' };
 import { createRegister, openRegister, type Register } from '../register/register.ts';
 import { importBands } from '../api/steps/register-tables.ts';
-import { triageKey } from '../api/triage-key.ts';
+import { calibratedTrace, tablesOf } from '../api/steps/calibrated-trace.ts';
+import { computedOf, triageKey } from '../api/triage-key.ts';
 import { existsSync } from 'node:fs';
 import { silentCondition } from '../model/silent-condition.ts';
 import type { Condition } from '../model/condition.ts';
@@ -80,7 +81,8 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
       keep: ({ capture, condition, traceIndex, sources, triage }, bytes) => {
         const used = condition ?? silentCondition(capture.file);
         const { sha256 } = capture;
-        const inputs = { sha256, traceIndex, condition: used, sources, settings: triage.settings };
+        const computed = computedOf(capture.traces[traceIndex]?.settings);
+        const inputs = { sha256, traceIndex, condition: used, sources, settings: triage.settings, computed };
         // One step for all: a capture without its result, or with half of its condition, is never seen.
         register.step(() => {
           const { id } = register.captures.add(capture, bytes, used, traceIndex).capture;
@@ -96,9 +98,13 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
           condition: placedCondition(capture, register),
           load: () => {
             const { id, sha256, file, condition, traceIndex } = capture;
-            const trace = withStatedUnit(register.captures.trace(id, traceIndex), condition);
+            const stated = withStatedUnit(register.captures.trace(id, traceIndex), condition);
+            const { trace } = calibratedTrace(register, capture, stated);
+            const calibration = tablesOf(register, capture.calibration);
+            const computed = computedOf(stated.settings);
             const settings = DEFAULT_TRIAGE_SETTINGS;
-            const basis = triageKey({ sha256, traceIndex, condition, sources, settings }, packageFacts.version);
+            const inputs = { sha256, traceIndex, condition, sources, settings, calibration, computed };
+            const basis = triageKey(inputs, packageFacts.version);
             const kept = register.results.get(id, traceIndex);
             const triage =
               kept !== null && kept.basis === basis

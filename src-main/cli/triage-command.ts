@@ -81,7 +81,7 @@ export function triageNamed(file: string, run: Run): TriagedCapture | null {
   const done = collected.attempt(file, () => {
     const step = stepTeller(terminal, file);
     step('reading');
-    const { capture, bytes } = openNamed(file, terminal.folder);
+    const { capture, bytes } = openNamed(file, terminal.folder, { ...call.open, onProgress: (_, name) => step(name) });
     const condition = conditionFor(tables.conditions ?? [], file);
     const chosen = chooseTrace(capture, call.trace === null ? null : call.trace - 1, condition);
     const triage = analyseTrace({

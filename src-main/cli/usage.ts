@@ -25,6 +25,13 @@ export const USAGE = `spurledger: find, name and follow the spurs that a payload
   --out         folder of the packet; one that is there is never written into
   --key         sign the packet with this Ed25519 private key (PEM); --public-key: verify that this key signed it
 
+  Of recordings (WAV, SigMF, NumPy, time against voltage) a spectrum is made first:
+  --rbw-hz N    its noise bandwidth; the window's length follows (RBW = ENBW × fs / N)
+  --window NAME rectangular, hann, hamming, blackman, exact-blackman, blackman-harris (default), nuttall, flat-top
+  --overlap N   share that neighbouring segments have in common (default 0.66)
+  --centre-hz, --sample-rate-hz       where the file does not say, or says wrongly
+  --volts-per-unit N, --impedance-ohm N   for levels in dBV or dBm instead of dBFS
+
   Several files after --before or --after are repeats of one state. Tables and documents are written to standard
   output, progress and warnings to standard error.
 

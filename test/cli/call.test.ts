@@ -1,8 +1,11 @@
 import { expect, test } from 'vitest';
+import { DEFAULT_SPECTRUM_SETTINGS } from '../../src-main/model/spectrum-settings.ts';
 import { parseCall } from '../../src-main/cli/call.ts';
 
 const words = (line: string) => line.split(' ').filter((word) => word !== '');
 const noTables = { sources: null, conditions: null, bands: null, register: null };
+
+const UNSAID = { spectrum: DEFAULT_SPECTRUM_SETTINGS, hints: {} };
 
 test.each([
   ['read a.csv b.csv', { command: 'read', captures: ['a.csv', 'b.csv'], json: false }],
@@ -82,7 +85,9 @@ test.each([
   ['help', { command: 'help' }],
   ['--version', { command: 'version' }],
 ])('"%s" is understood', (line, call) => {
-  expect(parseCall(words(line))).toEqual(call);
+  // where nothing is said of recordings, spectra are made with the defaults
+  const takesCaptures = 'captures' in call || 'before' in call;
+  expect(parseCall(words(line))).toEqual(takesCaptures ? { ...call, open: UNSAID } : call);
 });
 
 test.each([

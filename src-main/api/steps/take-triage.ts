@@ -1,11 +1,10 @@
-import type { CaptureSettings } from '../../model/capture.ts';
 import { DEFAULT_TRIAGE_SETTINGS } from '../../model/triage-settings.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
 import { columnToDecibels } from '../../units/levels.ts';
 import type { ApiParts } from '../api-parts.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
 import type { KeptTriage } from '../session.ts';
-import { triageKey } from '../triage-key.ts';
+import { computedOf, triageKey } from '../triage-key.ts';
 import { tablesOf } from './calibrated-trace.ts';
 
 /** The sources as they are now. */
@@ -18,15 +17,9 @@ export function presentBasis(parts: ApiParts, capture: StoredCapture): string {
   const { sha256, traceIndex, condition } = capture;
   const sources = sourcesOf(parts);
   const calibration = tablesOf(parts.session.register, capture.calibration);
-  const computed = computedSettings(capture);
+  const computed = computedOf(capture.traces[traceIndex]?.settings);
   const settings = DEFAULT_TRIAGE_SETTINGS;
   return triageKey({ sha256, traceIndex, condition, sources, settings, calibration, computed }, parts.about.version);
-}
-
-/** The settings of the chosen trace where it was computed of a record. */
-function computedSettings({ traces, traceIndex }: StoredCapture): CaptureSettings | undefined {
-  const settings = traces[traceIndex]?.settings;
-  return (settings?.computedLine ?? null) === null ? undefined : settings;
 }
 
 /** The kept triage of a capture where nothing it rests on has changed since; else null. */
