@@ -48,7 +48,7 @@ function blockHtml(block: Block, id: string): string {
     case 'list':
       return listHtml(block.items);
     case 'box':
-      return `<section class="box" aria-labelledby="${id}"><h3 id="${id}">${markupText(block.title)}</h3>${listHtml(block.items)}</section>`;
+      return `<section class="box" aria-labelledby="${id}"><h2 id="${id}">${markupText(block.title)}</h2>${listHtml(block.items)}</section>`;
     case 'facts':
       return `<dl>${block.pairs.map(([name, value]) => `<dt>${markupText(name)}</dt><dd>${markupText(value)}</dd>`).join('')}</dl>`;
     case 'table':
@@ -71,7 +71,7 @@ function tableHtml({ caption, columns, rows }: Extract<Block, { kind: 'table' }>
     .map((row) => `<tr>${row.map((cell, i) => `<td${of(i)}>${markupText(cell)}</td>`).join('')}</tr>`)
     .join('\n');
   // a wide table scrolls inside its frame, which the keyboard must reach
-  return `<div class="scroll" tabindex="0" role="region" aria-labelledby="${id}"><table><caption id="${id}">${markupText(caption)}</caption><thead><tr>${head}</tr></thead><tbody>
+  return `<div class="scroll" tabindex="0" role="group" aria-labelledby="${id}"><table><caption id="${id}">${markupText(caption)}</caption><thead><tr>${head}</tr></thead><tbody>
 ${body}
 </tbody></table></div>`;
 }

@@ -9,7 +9,7 @@ h1 { font-size: 30px; margin: 0 0 8px; } h2 { font-size: 23px; margin: 40px 0 8p
 h3 { font-size: 17px; margin: 24px 0 6px; }
 .lead { font-size: 19px; font-weight: 400; margin: 8px 0 16px; max-width: 46em; }
 p { margin: 8px 0; max-width: 52em; } .small { font-size: 13px; color: #444; }
-.box { border: 1.5px solid #111; padding: 10px 16px; margin: 14px 0; } .box h3 { margin: 0 0 4px; }
+.box { border: 1.5px solid #111; padding: 10px 16px; margin: 14px 0; } .box h2 { margin: 0 0 4px; padding: 0; border: 0; font-size: 17px; break-before: auto; }
 ul { margin: 4px 0; padding-left: 20px; } li { margin: 3px 0; max-width: 52em; }
 dl { display: grid; grid-template-columns: max-content 1fr; gap: 2px 18px; margin: 10px 0; } dt { color: #444; } dd { margin: 0; overflow-wrap: anywhere; }
 .scroll { overflow-x: auto; margin: 10px 0; } .scroll:focus-visible, .frame:focus-visible, button:focus-visible, a:focus-visible { outline: 2px solid #111; outline-offset: 2px; }
