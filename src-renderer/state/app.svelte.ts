@@ -14,7 +14,7 @@ import { Plan } from './plan.svelte.ts';
 import { RegisterStore } from './register.svelte.ts';
 
 export type Screen = 'bench' | 'sources' | 'fixes' | 'plan' | 'history';
-export type Sheet = 'registers' | 'marks' | 'goto' | 'look' | 'captures' | 'opened' | 'facts' | 'condition' | null;
+export type Sheet = 'registers' | 'marks' | 'goto' | 'look' | 'captures' | 'opened' | 'reading' | 'facts' | 'condition' | null;
 
 /** Everything the page knows, put together once. */
 export class App {
