@@ -62,7 +62,8 @@ ${KEPT.map(kept).join('')}
 ${['state', 'capture', 'decision'].map(readOnly).join('')}
 CREATE TRIGGER frozen_fix_is_read_only BEFORE UPDATE ON fix
   WHEN OLD.gone = 0 AND NEW.gone = 0 AND ${heldBy('fix', 'OLD.id')}
-    AND (json_remove(NEW.body, '$.undoneAt') IS NOT json_remove(OLD.body, '$.undoneAt')
+    AND (NEW.from_state_id <> OLD.from_state_id OR NEW.to_state_id <> OLD.to_state_id
+      OR ${['change', 'sources', 'by', 'at', 'notes'].map((field) => `json_extract(NEW.body, '$.${field}') IS NOT json_extract(OLD.body, '$.${field}')`).join(' OR ')}
       OR json_extract(OLD.body, '$.undoneAt') IS NOT NULL)
   BEGIN SELECT RAISE(ABORT, 'frozen: it belongs to a frozen revision; only that it was taken out later can be said'); END;
 CREATE TRIGGER frozen_state_takes_no_capture BEFORE UPDATE ON capture
