@@ -32,6 +32,9 @@ export const USAGE = `spurledger: find, name and follow the spurs that a payload
   --centre-hz, --sample-rate-hz       where the file does not say, or says wrongly
   --volts-per-unit N, --impedance-ohm N   for levels in dBV or dBm instead of dBFS
 
+  Several captures of one triage serve each other as references, by the roles in the conditions (item, off, terminated,
+  attenuated), the sources on and off, and the temperature; with --register, those kept there from the same point too.
+
   Several files after --before or --after are repeats of one state. Tables and documents are written to standard
   output, progress and warnings to standard error.
 

@@ -3,7 +3,7 @@ import type { EvidenceSettings } from '../model/evidence-settings.ts';
 import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { isCompensated, judgeAttenuation } from './evidence/attenuation.ts';
 import { attenuationStep } from './evidence/attenuation-step.ts';
-import { attenuatorEvidence, undecidedAttenuator } from './evidence/clauses.ts';
+import { attenuatorEvidence, undecidedAttenuator, unstatedAttenuator } from './evidence/clauses.ts';
 import type { WeighedLine } from './evidence/sight.ts';
 import type { ReferenceLook } from './reference-look.ts';
 
@@ -24,19 +24,21 @@ export function judgeAttenuator(
     { settings: here.taken, condition: subject.condition },
     { settings: there.taken, condition: triaged.condition },
   );
-  if (step === null) return () => undecidedAttenuator(file, 0, 'by how much it differs is not stated');
+  if (step === null) return () => unstatedAttenuator(file);
   const sights = lines.map((line) => look(line, line.frequencyHz, 0));
-  const strongestChangesDb = [...lines.keys()]
+  const strongest = [...lines.keys()]
     .sort((i, j) => lines[j]!.levelDb - lines[i]!.levelDb)
     .flatMap((i) => {
       const sight = sights[i]!;
-      return sight.is === 'seen' && !sight.otherShape ? [sight.levelDb - lines[i]!.levelDb] : [];
+      if (sight.is !== 'seen' || sight.otherShape) return [];
+      const isNamed = subject.triage.explanations[i]!.cause === 'source';
+      return [{ changeDb: sight.levelDb - lines[i]!.levelDb, isNamed }];
     });
   const mode = isCompensated({
     stepDb: step.stepDb,
     stated: step.stated,
     floorChangeDb: floorChangeDb(reference),
-    strongestChangesDb,
+    strongest,
   });
   if (mode.compensated === null) return () => undecidedAttenuator(file, step.stepDb, mode.from);
   const change = { stepDb: step.stepDb, compensated: mode.compensated };

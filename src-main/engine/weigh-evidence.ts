@@ -466,6 +466,8 @@ function combsLeft(
   });
   const notSeen = [...notSeenAlone];
   const left = combs.flatMap((comb, c): Comb[] => {
+    // a comb that nobody of the register could own is one, also where it comes from outside
+    if (views[c]!.owners.length === 0) return [comb];
     const harmonicsSeen = comb.harmonicsSeen.filter((harmonic) => !taken[c]!.has(harmonic));
     // two lines are no comb: with one or none left nothing of it stands
     if (taken[c]!.size > 0 && harmonicsSeen.length < 2) {

@@ -145,6 +145,8 @@ export class Bench {
         (await this.#jobs.run('Weighing against the other captures', (jobId) =>
           ask(this.#client, 'evidenceRun', { captureId, jobId }),
         ));
+      // captures that were triaged for it have their number of spurs now
+      if (kept === null) await this.#register.refresh(['capture']);
       const drifts = await ask(this.#client, 'driftOffers', {});
       const { triage } = this;
       if (this.captureId !== captureId || triage === null) return;

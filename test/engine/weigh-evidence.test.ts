@@ -487,6 +487,57 @@ describe('over seeds with known truth', () => {
   }, 30_000);
 });
 
+describe('over seeds, with an attenuator of which only the decibels are stated', () => {
+  // shown change of a line that arrives, of a residual, of a product of order 2 and of order 3, and of the analyser's noise
+  const SHOWN = {
+    corrected: { real: 0, residual: 10, second: -10, third: -20, floor: 10 },
+    'not corrected': { real: -10, residual: 0, second: -20, third: -30, floor: 0 },
+  } as const;
+  type Kind = 'real' | 'residual' | 'second' | 'third';
+  test.each(['corrected', 'not corrected'] as const)(
+    'levels %s: no line gets a wrong origin',
+    (mode) => {
+      const count = { right: 0, undecided: 0, wrong: 0 };
+      for (let seed = 1; seed <= 10; seed++) {
+        const random = seededRandom(700 + seed);
+        const between = (low: number, high: number) => low + (high - low) * random();
+        const kinds: Kind[] = [...Array<Kind>(10).fill('real'), 'residual', 'residual', 'second', 'second', 'third'];
+        const lines = kinds.map((kind, i) => ({
+          kind,
+          frequencyHz: 1.2e6 + i * 500e3 + between(0, 200e3),
+          levelDb: kind === 'real' ? between(-70, -50) : between(-90, -75),
+        }));
+        const shown = SHOWN[mode];
+        const moment = (file: string, stepDb: 0 | 10) => ({
+          file,
+          condition: { attenuationDb: stepDb, ...(stepDb === 0 ? {} : { role: 'attenuated' as const }) },
+          running: [],
+          ambient: lines.map(({ kind, frequencyHz, levelDb }) => ({
+            frequencyHz,
+            levelDb: levelDb + (stepDb === 0 ? 0 : shown[kind]),
+          })),
+          floorDb: -110 + (stepDb === 0 ? 0 : shown.floor),
+        });
+        const here = measure(moment('item', 0), [], 300 + seed).triaged;
+        const there = measure(moment('attenuated', 10), [], 400 + seed).triaged;
+        const { explanations } = weigh(here, [there]);
+        here.triage.spurs.forEach((spur, i) => {
+          const truth = lines.find((line) => Math.abs(line.frequencyHz - spur.frequencyHz) < 2e3);
+          const said = explanations[i]!.evidence.find(({ kind }) => kind === 'attenuator');
+          if (truth === undefined || said === undefined) return;
+          const expected = truth.kind === 'second' || truth.kind === 'third' ? 'overload' : truth.kind;
+          if (said.outcome === expected) count.right++;
+          else if (said.outcome === 'undecided' || said.outcome === 'not-sensitive') count.undecided++;
+          else count.wrong++;
+        });
+      }
+      expect(count.wrong).toBe(0);
+      expect(count.right).toBeGreaterThan(120);
+    },
+    30_000,
+  );
+});
+
 describe('over seeds, with all off', () => {
   test('stations are known and hardly any line of the item is put outside, whatever the bandwidth of the reference', () => {
     const count = { stations: 0, ambient: 0, lines: 0, putOutside: 0 };

@@ -123,6 +123,13 @@ function judgeUnseen(
   return { ...base, outcome: only.outcome, order: fitting.length === 1 ? only.order : null, why: '' };
 }
 
+/** How one of the strongest lines changed between two attenuations, there minus here. */
+export interface StrongLine {
+  readonly changeDb: number;
+  /** True for a tooth of a registered source's comb: the analyser makes no such lines by itself. */
+  readonly isNamed: boolean;
+}
+
 /** What of an attenuation step was stated, and what the captures themselves show. */
 export interface StepEvidence {
   readonly stepDb: number;
@@ -130,28 +137,53 @@ export interface StepEvidence {
   readonly stated: boolean | null;
   /** Median change of the floor, there minus here, in the same bandwidth; null where it cannot be told. */
   readonly floorChangeDb: number | null;
-  /** Changes of the strongest lines seen in both, there minus here, strongest first. */
-  readonly strongestChangesDb: readonly number[];
+  /** Lines seen in both, strongest first. */
+  readonly strongest: readonly StrongLine[];
 }
 
 /** A floor or line that moved by this part of the step, and no less, moved with it. A choice of this tool: halfway is undecided. */
 const WITH_STEP = 0.7;
 const NOT_WITH_STEP = 0.3;
-/** Fewest strong lines that decide. */
+/** Fewest strong lines that decide, and the share of them that must agree: a residual may be among them. */
 const STRONG_LINES = 3;
+const STRONG_SHARE = 0.75;
 
 /**
- * Are the levels corrected for the attenuation? As stated; else from the captures:
+ * Are the levels corrected for the attenuation? As stated, unless the strongest lines show that it cannot be; else from the captures:
  * the noise of the analyser rises by A where they are and stays where they are not (noise that arrives at the input stays, or falls by A);
  * the strongest lines cannot be overload products, which are weaker than what makes them, so they stay where levels are corrected and
- * fall by A where not, unless all of them are made in the analyser. Floor and lines must not disagree; else null: undecided.
+ * fall by A where not, unless they are made in the analyser, which teeth of a registered comb are not. Floor and lines must not
+ * disagree; else null: undecided.
  */
-export function isCompensated({ stepDb, stated, floorChangeDb, strongestChangesDb }: StepEvidence): {
+export function isCompensated({ stepDb, stated, floorChangeDb, strongest }: StepEvidence): {
   readonly compensated: boolean | null;
   readonly from: string;
 } {
-  if (stated !== null) return { compensated: stated, from: 'as stated' };
   const part = (changeDb: number) => changeDb / stepDb;
+  const strong = strongest.slice(0, Math.max(STRONG_LINES, Math.ceil(strongest.length / 4)));
+  const most = (list: readonly StrongLine[], moved: number) =>
+    list.length >= STRONG_LINES &&
+    list.filter(({ changeDb }) => Math.abs(part(changeDb) - moved) <= NOT_WITH_STEP).length >=
+      STRONG_SHARE * list.length;
+  const named = strongest.filter(({ isNamed }) => isNamed);
+  const strongNamed = named.slice(0, Math.max(STRONG_LINES, Math.ceil(named.length / 4)));
+  const fell = most(strong, -1);
+  const namedStayed = most(strongNamed, 0);
+  const stayed = namedStayed || most(strong, 0);
+
+  if (stated === true && fell)
+    return {
+      compensated: null,
+      from: 'levels are stated to be corrected, but the strongest lines fell by the attenuation',
+    };
+  if (stated === false && namedStayed)
+    return {
+      compensated: null,
+      from: 'levels are stated not to be corrected, but the strongest lines of sources stay',
+    };
+  if (stated !== null) return { compensated: stated, from: 'as stated' };
+
+  const lines = fell ? false : stayed ? true : null;
   const floor =
     floorChangeDb === null
       ? null
@@ -160,33 +192,22 @@ export function isCompensated({ stepDb, stated, floorChangeDb, strongestChangesD
         : part(floorChangeDb) <= -WITH_STEP
           ? false
           : null;
-  const strong = strongestChangesDb.slice(0, Math.max(STRONG_LINES, Math.ceil(strongestChangesDb.length / 4)));
-  const stayed = strong.filter((change) => Math.abs(part(change)) <= NOT_WITH_STEP).length;
-  const fell = strong.filter((change) => Math.abs(part(change) + 1) <= NOT_WITH_STEP).length;
-  const enough = strong.length >= STRONG_LINES;
-  const lines = enough && stayed === strong.length ? true : enough && fell === strong.length ? false : null;
-  if (floor !== null && (lines === null || lines === floor))
+  if (floor !== null && lines !== null && floor !== lines)
+    return { compensated: null, from: 'the floor and the strongest lines contradict each other' };
+  if (floor !== null)
     return {
       compensated: floor,
       from: floor ? 'the floor rose with the attenuation' : 'the floor fell with the attenuation',
     };
-  if (floor === null && lines !== null) {
-    // lines that stay on a floor that stays may as well all be the analyser's own, with levels not corrected
-    if (lines && floorChangeDb !== null && Math.abs(part(floorChangeDb)) <= NOT_WITH_STEP)
-      return {
-        compensated: null,
-        from: 'floor and strongest lines both stay: levels corrected and noise that arrives, or lines of the analyser itself',
-      };
+  if (lines === null) return { compensated: null, from: 'neither floor nor strongest lines tell' };
+  // nameless lines that stay on a floor that stays may as well all be the analyser's own, with levels not corrected
+  if (lines && !namedStayed && floorChangeDb !== null && Math.abs(part(floorChangeDb)) <= NOT_WITH_STEP)
     return {
-      compensated: lines,
-      from: lines ? 'the strongest lines stay' : 'the strongest lines fell by the attenuation',
+      compensated: null,
+      from: 'floor and strongest lines both stay: levels corrected and noise that arrives, or lines of the analyser itself',
     };
-  }
   return {
-    compensated: null,
-    from:
-      floor === null
-        ? 'neither floor nor strongest lines tell'
-        : 'the floor and the strongest lines contradict each other',
+    compensated: lines,
+    from: lines ? 'the strongest lines stay' : 'the strongest lines fell by the attenuation',
   };
 }

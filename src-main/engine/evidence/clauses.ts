@@ -174,12 +174,21 @@ export function attenuatorEvidence(
   });
 }
 
+/** A capture said to be attenuated by nobody knows how much. */
+export function unstatedAttenuator(file: string): Evidence {
+  const none = { changeDb: null, changeSigmaDb: null, limitDb: null };
+  return evidence('attenuator', file, none, {
+    outcome: 'undecided',
+    sentence: `is undecided by the attenuator (${file}): by how much the attenuation differs is not stated`,
+  });
+}
+
 /** A capture with another attenuation of which nobody said, and nothing shows, whether levels are corrected for it. */
 export function undecidedAttenuator(file: string, stepDb: number, from: string): Evidence {
   const none = { changeDb: null, changeSigmaDb: null, limitDb: null };
   return evidence('attenuator', file, none, {
     outcome: 'undecided',
-    sentence: `is undecided by the attenuation changed by ${formatSigned(stepDb, 1)} dB (${file}): whether levels are corrected for it is not stated, and ${from}`,
+    sentence: `is undecided by the attenuation changed by ${formatSigned(stepDb, 1)} dB (${file}): whether levels are corrected for it cannot be told, since ${from}`,
   });
 }
 

@@ -73,8 +73,7 @@ export function conclude({
     why: sentence([
       ...first,
       ...clash,
-      ...shown
-        .filter((one) => one.kind !== 'load-shift' && !isPlainAbsence(one))
+      ...byWeight(shown.filter((one) => one.kind !== 'load-shift' && !isPlainAbsence(one)))
         .slice(0, 3)
         .map((one) => one.sentence),
       ...absences(shown.filter(isPlainAbsence)),
@@ -83,6 +82,13 @@ export function conclude({
     evidence,
     causeAlone: alone.cause,
   };
+}
+
+/** What speaks for or against somebody first; of what only says "unchanged by that", one piece is enough. */
+function byWeight(found: readonly Evidence[]): Evidence[] {
+  const speaks = found.filter((one) => one.supports.length + one.contradicts.length > 0 || one.outcome !== 'same');
+  const rest = found.filter((one) => !speaks.includes(one));
+  return [...speaks, ...rest.slice(0, speaks.length > 0 ? 0 : 1)];
 }
 
 /** Not there without the item: what every line of the item shows, so it is said in few words. */

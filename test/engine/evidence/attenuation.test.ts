@@ -109,26 +109,45 @@ describe('originsOf(step, highestOrder)', () => {
 });
 
 describe('isCompensated(evidence)', () => {
-  const lines = (changeDb: number) => Array.from({ length: 8 }, () => changeDb);
+  const lines = (changeDb: number, isNamed = false) => Array.from({ length: 8 }, () => ({ changeDb, isNamed }));
+  const each = (...changes: number[]) => changes.map((changeDb) => ({ changeDb, isNamed: false }));
   test.each([
-    ['stated', { stated: true, floorChangeDb: 0, strongestChangesDb: lines(-10) }, true],
-    ['the floor rose', { stated: null, floorChangeDb: 9.8, strongestChangesDb: lines(0.3) }, true],
-    ['the floor rose and there are no lines', { stated: null, floorChangeDb: 9.8, strongestChangesDb: [] }, true],
+    ['stated', { stated: true, floorChangeDb: 0, strongest: lines(0) }, true],
+    ['stated, with no line to check by', { stated: false, floorChangeDb: 10, strongest: [] }, false],
     [
-      'strong lines fell on a floor that stayed',
-      { stated: null, floorChangeDb: 0.1, strongestChangesDb: lines(-10.2) },
-      false,
-    ],
-    ['all fell', { stated: null, floorChangeDb: -9.9, strongestChangesDb: lines(-10.2) }, false],
-    ['nothing changed', { stated: null, floorChangeDb: 0, strongestChangesDb: lines(0) }, null],
-    ['floor and lines contradict', { stated: null, floorChangeDb: 10, strongestChangesDb: lines(-10) }, null],
-    [
-      'strong lines disagree',
-      { stated: null, floorChangeDb: 5, strongestChangesDb: [0, -10, 0, -10, 3, 3, 3, 3] },
+      'stated as corrected, but the strongest lines fell',
+      { stated: true, floorChangeDb: 0, strongest: lines(-10) },
       null,
     ],
-    ['two lines only', { stated: null, floorChangeDb: 0, strongestChangesDb: [-10, -10] }, null],
-    ['strong lines stay, floor halfway', { stated: null, floorChangeDb: 5, strongestChangesDb: lines(0) }, true],
+    [
+      'stated as not corrected, but teeth of sources stay',
+      { stated: false, floorChangeDb: 0, strongest: lines(0, true) },
+      null,
+    ],
+    [
+      'stated as not corrected, nameless lines stay: residuals',
+      { stated: false, floorChangeDb: 0, strongest: lines(0) },
+      false,
+    ],
+    ['the floor rose', { stated: null, floorChangeDb: 9.8, strongest: lines(0.3) }, true],
+    ['the floor rose and there are no lines', { stated: null, floorChangeDb: 9.8, strongest: [] }, true],
+    ['strong lines fell on a floor that stayed', { stated: null, floorChangeDb: 0.1, strongest: lines(-10.2) }, false],
+    ['all fell', { stated: null, floorChangeDb: -9.9, strongest: lines(-10.2) }, false],
+    ['nothing changed', { stated: null, floorChangeDb: 0, strongest: lines(0) }, null],
+    [
+      'nothing changed, but the lines are teeth of sources',
+      { stated: null, floorChangeDb: 0, strongest: lines(0, true) },
+      true,
+    ],
+    ['floor and lines contradict', { stated: null, floorChangeDb: 10, strongest: lines(-10) }, null],
+    ['strong lines disagree', { stated: null, floorChangeDb: 5, strongest: each(0, -10, 0, -10, 3, 3, 3, 3) }, null],
+    [
+      'one residual among strong lines that fell',
+      { stated: null, floorChangeDb: 0, strongest: each(0, -10, -10, -10, ...Array<number>(12).fill(-10)) },
+      false,
+    ],
+    ['two lines only', { stated: null, floorChangeDb: 0, strongest: each(-10, -10) }, null],
+    ['strong lines stay, floor halfway', { stated: null, floorChangeDb: 5, strongest: lines(0) }, true],
   ] as const)('%s', (_, evidence, compensated) => {
     expect(isCompensated({ stepDb: 10, ...evidence }).compensated).toBe(compensated);
   });
