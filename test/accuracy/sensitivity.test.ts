@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { analyseTrace } from '../../src-main/engine/analyse.ts';
+import { betweenPointsDb } from '../../src-main/engine/verdict/between-points.ts';
 import { lineLimitOverNoiseDb } from '../../src-main/engine/tracking/line-limit.ts';
 import { DEFAULT_TRIAGE_SETTINGS } from '../../src-main/model/triage-settings.ts';
 import { simulateTrace } from '../engine/tracking/bench-simulator.ts';
@@ -7,22 +8,23 @@ import { seededNormal, seededRandom } from '../engine/tracking/seeded-random.ts'
 
 const PLACES = [1.15e6, 1.35e6, 1.55e6, 1.75e6, 1.95e6];
 
-/** Share of lines of one height over the floor that the engine finds, on a point of the trace. */
-function foundShare(averages: number, overDb: number, seeds: number): number {
+/** Share of lines of one height over the floor that the engine finds, `offsetHz` beside a point of the trace (spacing 1 kHz times `step`). */
+function foundShare(averages: number, overDb: number, seeds: number, offsetHz = 0, step = 1): number {
   let found = 0;
   for (let seed = 0; seed < seeds; seed++) {
     const trace = simulateTrace({
       startHz: 1e6,
       stopHz: 2.1e6,
-      points: 1101,
+      points: 1100 / step + 1,
       rbwHz: 3e3,
       averages,
       floorDb: () => -100,
-      lines: PLACES.map((frequencyHz) => ({ frequencyHz, levelDb: -100 + overDb })),
+      lines: PLACES.map((hz) => ({ frequencyHz: hz + offsetHz, levelDb: -100 + overDb })),
       random: seededRandom(9000 + seed),
     });
     const { spurs } = analyseTrace({ trace, sources: [], condition: null, settings: DEFAULT_TRIAGE_SETTINGS });
-    for (const hz of PLACES) if (spurs.some((spur) => Math.abs(spur.frequencyHz - hz) < 3e3)) found++;
+    for (const hz of PLACES.map((place) => place + offsetHz))
+      if (spurs.some((spur) => Math.abs(spur.frequencyHz - hz) < 3e3)) found++;
   }
   return found / (seeds * PLACES.length);
 }
@@ -46,6 +48,33 @@ test('the weakest line that a capture says it detects with probability 0.95 is f
     // three decibels weaker it is plainly not
     expect(foundShare(averages, floor.weakestDetectableOverFloorDb - 3, 20), `${averages} averages`).toBeLessThan(0.9);
   }
+});
+
+test('a line between two points is found so often once what it loses there is added', () => {
+  // points 2.5 kHz apart under a filter of 3 kHz: the worst place is between the nearer point alone and half-way
+  const averages = 32;
+  const step = 2.5;
+  const trace = simulateTrace({
+    startHz: 1e6,
+    stopHz: 2.1e6,
+    points: 1100 / step + 1,
+    rbwHz: 3e3,
+    averages,
+    floorDb: () => -100,
+    lines: [],
+    random: seededRandom(averages),
+  });
+  const { floor } = analyseTrace({ trace, sources: [], condition: null, settings: DEFAULT_TRIAGE_SETTINGS });
+  const lossDb = betweenPointsDb(floor, step * 1e3, 3e3);
+  expect(lossDb).toBeGreaterThan(0.2);
+  expect(lossDb).toBeLessThan(2.1);
+  for (const offsetHz of [400, 800, 1250])
+    expect(
+      foundShare(averages, floor.weakestDetectableOverFloorDb + lossDb, 40, offsetHz, step),
+      `${offsetHz} Hz beside a point`,
+    ).toBeGreaterThan(0.91);
+  // points farther apart than twice the filter let lines through
+  expect(betweenPointsDb(floor, 6e3, 3e3)).toBe(Infinity);
 });
 
 test('95 % upper limits lie above the line that is there in 95 % of seeded points', () => {

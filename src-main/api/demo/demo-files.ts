@@ -5,6 +5,7 @@ import { InputError } from '../../model/input-problem.ts';
 
 const text = v.string();
 const names = v.array(text);
+const temperature = v.object({ lowC: v.number(), highC: v.number() });
 
 /** What `wren.json` beside the demonstration's tables and captures says of the build. States are named, parents first. */
 const schema = v.object({
@@ -58,6 +59,57 @@ const schema = v.object({
         description: text,
         at: text,
         after: v.nullable(text),
+      }),
+    ),
+    [],
+  ),
+  requirements: v.optional(
+    v.array(
+      v.object({
+        code: text,
+        text,
+        bands: names,
+        demand: v.variant('kind', [
+          v.object({ kind: v.literal('strongest-line') }),
+          v.object({ kind: v.literal('clean-channels'), atLeast: v.number(), as: v.picklist(['count', 'share']) }),
+        ]),
+        limit: v.nullable(text),
+        modes: names,
+        temperatures: v.array(temperature),
+        points: names,
+      }),
+    ),
+    [],
+  ),
+  dispositions: v.optional(
+    v.array(
+      v.object({
+        subject: v.variant('kind', [
+          v.object({
+            kind: v.literal('line'),
+            source: v.nullable(text),
+            harmonic: v.nullable(v.number()),
+            frequencyHz: v.number(),
+            levelDb: v.number(),
+            levelSigmaDb: v.number(),
+            unit: text,
+          }),
+          v.object({ kind: v.literal('not-exercised'), source: text }),
+          v.object({ kind: v.literal('changed-item'), item: text, fromSerial: text, toSerial: text }),
+        ]),
+        reason: text,
+        approver: text,
+        at: text,
+        scope: v.object({
+          serials: names,
+          modes: names,
+          bands: names,
+          points: names,
+          temperature: v.nullable(temperature),
+        }),
+        from: v.nullable(text),
+        until: v.nullable(text),
+        expiresOn: v.nullable(text),
       }),
     ),
     [],

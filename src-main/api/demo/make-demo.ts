@@ -6,6 +6,8 @@ import { DEFAULT_TRIAGE_SETTINGS } from '../../model/triage-settings.ts';
 import type { Triage } from '../../model/triage.ts';
 import { parseBandTable } from '../../readers/tables/band-table.ts';
 import { parseConditionTable } from '../../readers/tables/condition-table.ts';
+import { readLimitTable } from '../../readers/tables/limit-table.ts';
+import { strictRows } from '../../readers/tables/table.ts';
 import { parseSourceTable } from '../../readers/tables/source-table.ts';
 import { createRegister, type Register } from '../../register/register.ts';
 import type { ApiParts } from '../api-parts.ts';
@@ -77,6 +79,10 @@ async function fill(register: Register, { folder, build }: DemoFiles, parts: Api
     register.sources.import(sources, true);
     if (existsSync(join(folder, 'bands.csv'))) importBands(register, parseBandTable(table('bands.csv'), 'bands.csv'));
     const places = fillBuild(register, build);
+    if (existsSync(join(folder, 'limits.csv')))
+      for (const line of strictRows(readLimitTable(table('limits.csv'), 'limits.csv'), 'limits.csv'))
+        register.limits.put(null, line);
+    fillRequirements(register, build, places.states);
     for (const { capture, bytes, condition, traceIndex, triage } of taken) {
       const { id } = register.captures.add(capture, bytes, condition, traceIndex).capture;
       const stateId = places.states.get(condition.state ?? '') ?? null;
@@ -111,6 +117,14 @@ function fillBuild(register: Register, build: DemoBuild) {
     register.events.put(null, { ...event, afterStateId: after === null ? null : idOf(after) });
   }
   return { points, states };
+}
+
+/** What the build must keep, and what was accepted in writing. */
+function fillRequirements(register: Register, build: DemoBuild, states: ReadonlyMap<string, number>): void {
+  const idOf = (name: string | null): number | null => (name === null ? null : (states.get(name) ?? null));
+  for (const requirement of build.requirements) register.requirements.put(null, requirement);
+  for (const { from, until, ...disposition } of build.dispositions)
+    register.dispositions.put(null, { ...disposition, fromStateId: idOf(from), untilStateId: idOf(until) });
 }
 
 /** A name in the folder that nothing has yet: `Wren demonstration (invented).spurledger`, `… 2.spurledger` … */

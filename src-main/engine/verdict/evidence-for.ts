@@ -1,6 +1,7 @@
 import type { BuildState, Fix } from '../../model/build-state.ts';
 import type { Disposition } from '../../model/disposition.ts';
 import type { TemperatureRange } from '../../model/requirement.ts';
+import { formatDecimal } from '../../units/format.ts';
 import type { Obstacle } from './allowance.ts';
 import { matches } from './coverage-matrix.ts';
 import { scopeHolds, standingOf } from './dispositions.ts';
@@ -97,7 +98,7 @@ function conditionsText({ mode, temperature, point }: Parameters<typeof evidence
   const parts = [
     point === null ? null : `at ${point}`,
     mode === null ? null : `in mode ${mode}`,
-    temperature === null ? null : `at ${temperature.lowC} to ${temperature.highC} °C`,
+    temperature === null ? null : `at ${formatDecimal(temperature.lowC)} to ${formatDecimal(temperature.highC)} °C`,
   ].filter((part) => part !== null);
   return parts.length === 0 ? 'of this state' : `${parts.join(', ')} of this state`;
 }

@@ -1,7 +1,7 @@
 import type { Coverage } from '../../model/coverage.ts';
 import type { Ruling, Verdict } from '../../model/verdict.ts';
 
-const WORDS = 'no one two three four five six seven eight nine ten eleven twelve'.split(' ');
+const WORDS = 'none one two three four five six seven eight nine ten eleven twelve'.split(' ');
 
 /** A few words, never “holds” where nothing is required or anything is open. */
 export function headingOf(verdicts: readonly Verdict[]): string {

@@ -56,7 +56,7 @@ export function cellsText(
     const worst = Math.max(...at.map((i) => union[i]!.hidden?.overDb ?? -Infinity));
     return Number.isFinite(worst) ? `${where}: ${formatDecimal(worst, 1)} dB too insensitive there` : where;
   }
-  if (state === 'doubtful' && line !== null)
+  if (state === 'doubtful' && line !== null && line.over.low <= 0)
     return `${where}: ${nameOf(line)} may exceed by up to ${formatDecimal(line.over.high, 1)} dB`;
   return where;
 }

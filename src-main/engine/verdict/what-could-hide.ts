@@ -1,6 +1,7 @@
 import type { Allowance } from './allowance.ts';
 import type { BandLine } from './band-lines.ts';
 import type { Cell } from './channel-grid.ts';
+import { betweenPointsDb } from './between-points.ts';
 import { inBand, type Image } from './images.ts';
 import type { Reading } from './judged-capture.ts';
 import { lowerBound } from '../numeric/lower-bound.ts';
@@ -19,16 +20,13 @@ export interface HiddenInCell {
   readonly isUnderLine: boolean;
 }
 
-/** Above this loss between two points a line can fall through: three quarters of its power. A choice of this tool. */
-const LARGEST_LOSS_DB = 6;
-
 const ALLOWS_ALL: Allowance = { kind: 'absolute', lowest: () => Infinity, sigmaDb: 0, humpBandwidthHz: null };
 
 /**
  * For each cell the strongest line that the capture would not show, in one image.
  *
  * Over noise: the local mean noise power plus the height found with probability 0.95, plus what a line loses between two points
- * (Gaussian filter, 3.01·(spacing/RBW)² dB at half the spacing). Where a found line's skirt stands, as much as the trace reads; not
+ * (betweenPointsDb). Where a found line's skirt stands, as much as the trace reads; not
  * within one bandwidth of a line that is itself within what is allowed, since there its power holds whatever lies under it, and
  * nowhere under a line that was accepted.
  */
@@ -46,7 +44,7 @@ export function whatCouldHide(
   const { trace, levelDb, triage } = reading.capture.triaged;
   const { frequencyHz } = trace;
   const { floor, spurs } = triage;
-  const lossDb = 10 * Math.log10(2) * (reading.spacingHz / reading.rbwHz) ** 2;
+  const lossDb = betweenPointsDb(floor, reading.spacingHz, reading.rbwHz);
   const halfSpacing = reading.spacingHz / 2;
   const [firstHz, lastHz] = [frequencyHz[0]! - halfSpacing, frequencyHz[frequencyHz.length - 1]! + halfSpacing];
   const worstOfSpur = new Map<number, number>();
@@ -70,7 +68,7 @@ export function whatCouldHide(
     if (ends[1] <= 0) return { ...nothing(''), uncoveredWhy: null, overDb: -Infinity };
     const slack = 1e-9 * ends[1];
     if (Math.max(0, ends[0]) < firstHz - slack || ends[1] > lastHz + slack) return nothing('lies outside the span');
-    if (lossDb > LARGEST_LOSS_DB) return nothing('has points too far apart for its bandwidth: a line can fall between');
+    if (lossDb === Infinity) return nothing('has points too far apart for its bandwidth: a line can fall between');
     const from = Math.max(0, lowerBound(frequencyHz, ends[0] - halfSpacing - slack));
     const to = Math.min(frequencyHz.length, lowerBound(frequencyHz, ends[1] + halfSpacing + slack));
     let best: HiddenInCell | null = null;

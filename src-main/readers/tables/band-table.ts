@@ -1,5 +1,5 @@
-import type { Band } from '../../model/band.ts';
-import { parseTable, strictRows, writeTable, type TableContents } from './table.ts';
+import type { Band, ChannelResponse } from '../../model/band.ts';
+import { parseTable, strictRows, writeTable, type TableContents, type TableRow } from './table.ts';
 
 export const BAND_COLUMNS = [
   'name',
@@ -15,6 +15,19 @@ export const BAND_COLUMNS = [
   'local_oscillator_hz',
 ] as const;
 
+/** Columns that a table may have beside these; written only where a band states one. */
+export const MORE_BAND_COLUMNS = ['zone', 'integration_s', 'channel_response', 'image_rejection_db'] as const;
+
+const ALL_COLUMNS = [...BAND_COLUMNS, ...MORE_BAND_COLUMNS];
+const RESPONSES: readonly ChannelResponse[] = [
+  'sharp',
+  'rectangular',
+  'hann',
+  'hamming',
+  'blackman-harris',
+  'flat-top',
+];
+
 /**
  * Protected receive bands from their table. Reversed or overlapping bands, a channel wider than its band, an allowed level
  * without a unit and a repeated name are refused.
@@ -22,7 +35,7 @@ export const BAND_COLUMNS = [
  * @throws InputError
  */
 export function readBandTable(text: string, file: string): TableContents<Band> {
-  const { rows, warnings } = parseTable(text, file, BAND_COLUMNS, ['name', 'low_hz', 'high_hz']);
+  const { rows, warnings } = parseTable(text, file, ALL_COLUMNS, ['name', 'low_hz', 'high_hz']);
   const bands: Band[] = [];
   for (const row of rows) {
     const name = row.required('name');
@@ -74,9 +87,25 @@ export function readBandTable(text: string, file: string): TableContents<Band> {
       weight: row.number('weight', 0, 1e9) ?? 1,
       sampleRateHz: row.number('sample_rate_hz', 0, Infinity, false),
       localOscillatorHz: row.number('local_oscillator_hz', 0, Infinity),
+      ...moreOf(row),
     });
   }
   return { rows: bands, warnings };
+}
+
+/** What only some tables say; a cell left empty leaves the field out. */
+function moreOf(row: TableRow): Pick<Band, 'zone' | 'integrationS' | 'channelResponse' | 'imageRejectionDb'> {
+  const zone = row.number('zone', 1, 1e6);
+  if (zone !== null && !Number.isInteger(zone))
+    throw row.problem('zone', `“${zone}”`, 'a whole number from 1', 'Count Nyquist zones from 1.');
+  const integrationS = row.number('integration_s', 0, 1e12, false);
+  const imageRejectionDb = row.number('image_rejection_db', 0, 300);
+  return {
+    ...(zone === null ? {} : { zone }),
+    ...(integrationS === null ? {} : { integrationS }),
+    ...(row.text('channel_response') === '' ? {} : { channelResponse: row.oneOf('channel_response', RESPONSES, null) }),
+    ...(imageRejectionDb === null ? {} : { imageRejectionDb }),
+  };
 }
 
 /** The bands of a table alone, for a caller that has no place for warnings; see strictRows. @throws InputError */
@@ -86,9 +115,16 @@ export function parseBandTable(text: string, file: string): Band[] {
 
 /** The table of these bands; readBandTable reads it back to the same values. */
 export function writeBandTable(bands: readonly Band[]): string {
+  const more = bands.map((b) => [
+    b.zone ?? null,
+    b.integrationS ?? null,
+    b.channelResponse ?? null,
+    b.imageRejectionDb ?? null,
+  ]);
+  const used = MORE_BAND_COLUMNS.flatMap((column, c) => (more.some((row) => row[c] !== null) ? [{ column, c }] : []));
   return writeTable(
-    BAND_COLUMNS,
-    bands.map((b) => [
+    [...BAND_COLUMNS, ...used.map(({ column }) => column)],
+    bands.map((b, i) => [
       b.name,
       b.lowHz,
       b.highHz,
@@ -100,6 +136,7 @@ export function writeBandTable(bands: readonly Band[]): string {
       b.weight,
       b.sampleRateHz,
       b.localOscillatorHz,
+      ...used.map(({ c }) => more[i]![c]!),
     ]),
   );
 }

@@ -16,6 +16,7 @@ import {
   CAPTURES,
   IDLE_SOURCES,
   INSTRUMENT,
+  LIMITS_CSV,
   POINT_NAME,
   POINTS,
   RBW_HZ,
@@ -47,6 +48,7 @@ export function wrenFiles(): Map<string, string> {
   files.set('wren.json', json(BUILD));
   files.set('sources.csv', sourcesCsv());
   files.set('bands.csv', BANDS_CSV);
+  files.set('limits.csv', LIMITS_CSV);
   files.set('conditions.csv', conditionsCsv());
   const answers = CAPTURES.map((capture, index) => {
     const subject = wrenCase(capture, index);

@@ -359,7 +359,94 @@ export const BUILD = {
       after: 'S1',
     },
   ],
+  requirements: [
+    {
+      code: 'RX-010',
+      text: 'While sounding, at least 65 in 100 channels of each band are clean at room temperature.',
+      bands: ['low', 'middle', 'high'],
+      demand: { kind: 'clean-channels', atLeast: 0.65, as: 'share' },
+      limit: null,
+      modes: ['sounding'],
+      temperatures: [{ lowC: 15, highC: 30 }],
+      points: [POINT_NAME],
+    },
+    {
+      code: 'RX-020',
+      text: 'No line of the payload above the input limit while sounding.',
+      bands: ['low', 'middle', 'high'],
+      demand: { kind: 'strongest-line' },
+      limit: 'Wren input limit',
+      modes: ['sounding'],
+      temperatures: [{ lowC: 15, highC: 30 }],
+      points: [POINT_NAME],
+    },
+    {
+      code: 'RX-030',
+      text: 'The same in the cold of the float.',
+      bands: ['middle'],
+      demand: { kind: 'strongest-line' },
+      limit: 'Wren input limit',
+      modes: ['sounding'],
+      temperatures: [{ lowC: -50, highC: -30 }],
+      points: [POINT_NAME],
+    },
+  ],
+  dispositions: [
+    {
+      subject: { kind: 'not-exercised', source: 'VALVE-DRV' },
+      reason: 'Invented. The vent valve runs for seconds in ascent, never while sounding.',
+      approver: 'build lead',
+      at: '2026-03-19T09:00:00Z',
+      scope: { serials: [], modes: ['sounding'], bands: [], points: [], temperature: null },
+      from: null,
+      until: null,
+      expiresOn: null,
+    },
+    {
+      subject: {
+        kind: 'line',
+        source: 'XO',
+        harmonic: 1,
+        frequencyHz: 4_096_038,
+        levelDb: -88,
+        levelSigmaDb: 0.4,
+        unit: 'dBm',
+      },
+      reason: 'Invented. The digitiser’s own clock: the channel at 4.096 MHz is not used.',
+      approver: 'receiver lead',
+      at: '2026-03-05T15:00:00Z',
+      scope: { serials: ['RX-03'], modes: ['sounding'], bands: ['middle'], points: [], temperature: null },
+      from: 'S0',
+      until: null,
+      expiresOn: '2027-03-05',
+    },
+    {
+      subject: {
+        kind: 'line',
+        source: '3V3-DIG',
+        harmonic: 10,
+        frequencyHz: 5_312_485,
+        levelDb: -100.8,
+        levelSigmaDb: 0.2,
+        unit: 'dBm',
+      },
+      reason: 'Invented. Weak enough beside the echo as it stood in S0.',
+      approver: 'receiver lead',
+      at: '2026-03-05T15:20:00Z',
+      scope: { serials: [], modes: ['sounding'], bands: ['middle'], points: [], temperature: null },
+      from: 'S0',
+      until: null,
+      expiresOn: null,
+    },
+  ],
 } as const;
+
+/** The limit that the invented requirements name. */
+export const LIMITS_CSV = `name,unit,frequency_hz,level,detector,document
+Wren input limit,dBm,1000000,-76,average,"Wren interface sheet 3 (invented), table 2"
+,,4000000,-86,,
+,,20000000,-90,,
+`;
 
 function state(name: string, parent: string | null, description: string, at: string, fitted: readonly string[]) {
   return {

@@ -319,3 +319,15 @@ describe('parseConditionTable(text, file)', () => {
     ).toMatch(found);
   });
 });
+
+test('what only some bands say has columns of its own, written only where a band says it', () => {
+  const text =
+    'name,low_hz,high_hz,zone,integration_s,channel_response,image_rejection_db\na,1e6,2e6,2,2000,hann,60\nb,3e6,4e6,,,,\n';
+  const [a, b] = parseBandTable(text, 'bands.csv');
+  expect(a).toMatchObject({ zone: 2, integrationS: 2000, channelResponse: 'hann', imageRejectionDb: 60 });
+  expect(Object.keys(b!)).not.toContain('zone');
+  expect(parseBandTable(writeBandTable([a!, b!]), 'bands.csv')).toEqual([a, b]);
+  expect(writeBandTable([b!])).not.toContain('zone');
+  expect(() => parseBandTable(text.replace(',hann,', ',kaiser,'), 'bands.csv')).toThrow(/sharp, rectangular/);
+  expect(() => parseBandTable(text.replace(',2,2000', ',1.5,2000'), 'bands.csv')).toThrow(/whole number/);
+});
