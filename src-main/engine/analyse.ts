@@ -1,4 +1,5 @@
 import { applyCondition } from '../model/apply-condition.ts';
+import type { Band } from '../model/band.ts';
 import type { Condition } from '../model/condition.ts';
 import type { Source } from '../model/source.ts';
 import { goingOff } from '../model/source-tree.ts';
@@ -9,6 +10,7 @@ import { columnToDecibels } from '../units/levels.ts';
 import { attribute } from './attribution/attribute.ts';
 import { stackBelow } from './below/stack-below.ts';
 import { estimateFloor } from './floor/estimate-floor.ts';
+import { explainMixing } from './mixing/explain-mixing.ts';
 import { nameOutside } from './set-aside.ts';
 import { findSpurs } from './spurs/find-spurs.ts';
 import { filterResponse } from './spurs/line-shape.ts';
@@ -17,6 +19,8 @@ export interface AnalyseInput {
   readonly trace: Trace;
   readonly sources: readonly Source[];
   readonly condition: Condition | null;
+  /** Receive bands: where one samples or mixes, harmonics may be folded. None unless given. */
+  readonly bands?: readonly Band[];
   readonly settings: TriageSettings;
   readonly onProgress?: (fraction: number, step: string) => void;
 }
@@ -65,6 +69,22 @@ export function analyseTrace(input: AnalyseInput): Triage {
       axisPpm,
     }),
   );
+  progress(0.85, 'beats, sidebands and folds');
+  const mixing = explainMixing({
+    spurs: found.spurs,
+    explanations: attribution.explanations,
+    combs: attribution.combs,
+    sources,
+    sourcesOff,
+    bands: input.bands ?? [],
+    condition: input.condition,
+    frequencyHz: trace.frequencyHz,
+    lineWidthHz: Math.max(found.lineWidthHz, found.spacingHz),
+    claimChance: settings.claimChance,
+    matchSigma: settings.matchSigma,
+    axisPpm,
+  });
+  const combs = [...attribution.combs, ...mixing.combs];
   progress(0.9, 'below the threshold');
   const below = stackBelow({
     frequencyHz: trace.frequencyHz,
@@ -72,8 +92,8 @@ export function analyseTrace(input: AnalyseInput): Triage {
     floor,
     settings: taken,
     spurs: found.spurs,
-    explanations: attribution.explanations,
-    combs: attribution.combs,
+    explanations: mixing.explanations,
+    combs,
     sources,
     sourcesOff,
     axisPpm,
@@ -86,10 +106,12 @@ export function analyseTrace(input: AnalyseInput): Triage {
     settings,
     floor,
     spurs: found.spurs,
-    explanations: attribution.explanations,
-    combs: attribution.combs,
-    notSeen: attribution.notSeen,
+    explanations: mixing.explanations,
+    combs,
+    notSeen: attribution.notSeen.filter(({ source }) => !mixing.combs.some((comb) => comb.source === source)),
     below,
+    families: mixing.families,
+    spreads: mixing.spreads,
     warnings: [...floor.warnings, ...found.warnings, ...attribution.warnings],
   };
 }
