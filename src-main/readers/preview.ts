@@ -5,7 +5,11 @@ import { sourceOf } from './binary/read-at.ts';
 import type { ColumnHeader } from './delimited/columns.ts';
 import { findHeader, readHeader } from './delimited/columns.ts';
 import { asStated, withoutHeaderLines } from './delimited/corrections.ts';
+import { chooseAxis } from './delimited/axis.ts';
+import { withoutEmptyColumns } from './delimited/block-traces.ts';
 import { findBlocks } from './delimited/blocks.ts';
+import { readPreamble } from './delimited/preamble.ts';
+import { readStatements } from './delimited/statements.ts';
 import { decode, endOfText, lineEndOf, textBytes } from './delimited/text.ts';
 import { understand } from './delimited/understand.ts';
 import { FORMAT_NAMES, recogniseFormat } from './formats.ts';
@@ -72,8 +76,10 @@ function partedAs(begin: Uint8Array, file: string, hints: ReadingHints, lines: P
         .map(({ line, start, end }) => ({ line: line + 1, text: decode(text.bytes, start, end, text.encoding) })),
     );
     const [{ table, above }] = blocks as [(typeof blocks)[number]];
-    const { rows } = findHeader(above, table.columns.length, dialect);
+    const { rows, rest } = findHeader(above, table.columns.length, dialect);
     const header = asStated(readHeader(rows, table.columns.length), hints);
+    const preamble = readPreamble(readStatements(rest, dialect), [], rest);
+    const axis = chooseAxis(withoutEmptyColumns(table.columns), header, preamble, false);
     return {
       separator: String.fromCharCode(dialect.delimiter) as NonNullable<ReadingHints['separator']>,
       decimalMark: dialect.decimalComma ? ',' : '.',
@@ -83,7 +89,7 @@ function partedAs(begin: Uint8Array, file: string, hints: ReadingHints, lines: P
         : lines.map((line) => ({ ...line, isRow: line.line > table.firstLine && line.line <= table.lastLine + 1 })),
       columns: table.columns.map((column, c) => ({
         name: header[c]!.name,
-        role: header[c]!.role,
+        role: c === axis && header[c]!.role === 'unknown' ? 'frequency' : header[c]!.role,
         unit: unitWords(header[c]!),
         first: [...column.subarray(0, NUMBERS_SHOWN)].map((value) => (Number.isFinite(value) ? value : null)),
       })),
