@@ -1,5 +1,5 @@
 import type { Band } from '../model/band.ts';
-import type { Plan, PlanRisks, PlanSettings, SourceSetting } from '../model/plan.ts';
+import type { PlanRisks, PlanSettings, SourceSetting, TriedPlan } from '../model/plan.ts';
 import type { Source } from '../model/source.ts';
 import { plannedBeats } from './planning/beats.ts';
 import { channelGrid, type ChannelGrid } from './planning/channel-grid.ts';
@@ -20,12 +20,6 @@ export interface TryPlanInput {
   /** What is set otherwise than the register has it. */
   readonly chosen: readonly SourceSetting[];
   readonly names?: PlanInputNames;
-}
-
-/** One set of settings worked out: what it costs, and how many sources take each channel of each band. */
-export interface TriedPlan {
-  readonly plan: Plan;
-  readonly owners: readonly { readonly band: string; readonly channels: Uint16Array }[];
 }
 
 /** What if: the cost of settings made by hand. Milliseconds, no search. @throws InputError */

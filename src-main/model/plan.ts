@@ -170,3 +170,9 @@ export interface Planning {
   readonly assumptions: readonly string[];
   readonly warnings: readonly string[];
 }
+
+/** One set of settings worked out: what it costs, and how many sources take each channel of each band. */
+export interface TriedPlan {
+  readonly plan: Plan;
+  readonly owners: readonly { readonly band: string; readonly channels: Uint16Array }[];
+}

@@ -48,6 +48,7 @@ export class RegisterStore {
       'decision',
       'settings',
       'triage',
+      'plan',
     ];
     if (subjects.length === 0 || subjects.some((subject) => !known.includes(subject))) return this.loadAll();
     const has = (...names: string[]) => names.some((name) => subjects.includes(name));

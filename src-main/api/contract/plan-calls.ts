@@ -1,9 +1,8 @@
-import type { PlanCurve, PlanMap } from '../../engine/plan-curves.ts';
-import type { GuessScore } from '../../engine/score-guess.ts';
-import type { TriedPlan } from '../../engine/try-plan.ts';
+import type { PlanCurve, PlanMap } from '../../model/plan-curve.ts';
+import type { GuessScore } from '../../model/guess-score.ts';
 import type { AdoptedPlan, PlanBasis } from '../../model/adopted-plan.ts';
 import type { PlanCheck } from '../../model/plan-check.ts';
-import type { Planning, PlanRisks, SourceSetting } from '../../model/plan.ts';
+import type { Planning, PlanRisks, SourceSetting, TriedPlan } from '../../model/plan.ts';
 
 /** What captures say of one source today. */
 export interface MeasuredSource {

@@ -15,6 +15,11 @@ export function assumptionsOf(problem: PlanProblem, choices: SourceChoices): str
   ];
   if (sources.some(({ driftPpmPerK }) => (driftPpmPerK ?? 0) !== 0))
     said.push(`Drift is counted over ±${settings.temperatureSpanK} K.`);
+  const undrifting = sources.filter(({ driftPpmPerK, lock }) => driftPpmPerK === null && lock === null);
+  if (undrifting.length > 0)
+    said.push(
+      `No drift is stated for ${undrifting.map(({ designator }) => designator).join(', ')}: none is counted beyond the tolerance.`,
+    );
   const defaulted = sources.filter(({ tolerancePpm, lock }) => tolerancePpm === null && lock === null);
   if (defaulted.length > 0)
     said.push(
