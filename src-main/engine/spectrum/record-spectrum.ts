@@ -37,8 +37,8 @@ export interface RecordSpectrum {
   readonly warnings: readonly string[];
 }
 
-/** Samples read at once: 16 MB of doubles of an I/Q record. */
-const BLOCK = 2 ** 20;
+/** Samples read at once: 4 MB of doubles of an I/Q record. */
+const BLOCK = 2 ** 18;
 /** Fewer averages than this leave a floor that scatters by more than 2 dB. A choice of this tool. */
 const FEW_AVERAGES = 8;
 /** Time steps that depart further than this from their mean smear lines. A choice of this tool. */
