@@ -22,6 +22,7 @@ import { PLAN_CHECKS } from './checks/plan-checks.ts';
 import { companions, hints, READING_CHECKS } from './checks/reading-checks.ts';
 import { recordingChecks } from './checks/recording-checks.ts';
 import { VERDICT_CHECKS } from './checks/verdict-checks.ts';
+import { PHOTO_CHECKS } from './checks/photo-checks.ts';
 import { WATERFALL_CHECKS } from './checks/waterfall-checks.ts';
 import type { Api, CallName } from './contract.ts';
 
@@ -179,6 +180,7 @@ const CHECKS: Checks = {
   ...READING_CHECKS,
   ...VERDICT_CHECKS,
   ...WATERFALL_CHECKS,
+  ...PHOTO_CHECKS,
 
   sourceList: none,
   sourceCheck: v.strictObject({ source: draftSource, replaces: v.nullable(designator) }),

@@ -7,7 +7,9 @@
 import type { LineExplanation } from '../model/attribution.ts';
 import type { BuildState, ConfigurationItem, EnvironmentEvent, Fix } from '../model/build-state.ts';
 import type { CaptureSettings } from '../model/capture.ts';
+import type { CombBelow } from '../model/comb-below.ts';
 import type { Comb, SourceNotSeen } from '../model/comb.ts';
+import type { LineFamily, SpreadEstimate } from '../model/line-family.ts';
 import type { CaptureRole, Condition } from '../model/condition.ts';
 import type { Decision } from '../model/decision.ts';
 import type { HistoryEntry } from '../model/history-entry.ts';
@@ -26,6 +28,7 @@ import type { PlanCalls } from './contract/plan-calls.ts';
 import type { FileBeside, ReadingCalls } from './contract/reading-calls.ts';
 import type { ReadingHints } from '../model/reading-hints.ts';
 import type { VerdictCalls } from './contract/verdict-calls.ts';
+import type { PhotoCalls } from './contract/photo-calls.ts';
 import type { WaterfallCalls } from './contract/waterfall-calls.ts';
 
 /** Why a call failed. `input`: the user's file or value; `refused`: the state of things forbids it; `cancelled`; `internal`: our fault. */
@@ -156,6 +159,11 @@ export interface TriageView {
   readonly explanations: readonly LineExplanation[];
   readonly combs: readonly Comb[];
   readonly notSeen: readonly SourceNotSeen[];
+  /** What the stack below the threshold says of each claimed comb and each other running source. */
+  readonly below: readonly CombBelow[];
+  /** Beats, sidebands and folded harmonics. */
+  readonly families: readonly LineFamily[];
+  readonly spreads: readonly SpreadEstimate[];
   readonly warnings: readonly string[];
 }
 
@@ -193,7 +201,15 @@ export interface FieldProblem {
 type None = Record<string, never>;
 
 export interface Api
-  extends EvidenceCalls, PacketCalls, PlanCalls, ReadingCalls, RecordingCalls, VerdictCalls, WaterfallCalls {
+  extends
+    PhotoCalls,
+    EvidenceCalls,
+    PacketCalls,
+    PlanCalls,
+    ReadingCalls,
+    RecordingCalls,
+    VerdictCalls,
+    WaterfallCalls {
   about(argument: None): Promise<About>;
 
   registerInfo(argument: None): Promise<RegisterInfo>;

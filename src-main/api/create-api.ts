@@ -16,6 +16,7 @@ import { sourceCalls } from './calls/source-calls.ts';
 import { stateCalls } from './calls/state-calls.ts';
 import { verdictCalls } from './calls/verdict-calls.ts';
 import { watchCalls } from './calls/watch-calls.ts';
+import { photoCalls } from './calls/photo-calls.ts';
 import { waterfallCalls } from './calls/waterfall-calls.ts';
 import type { About, Api, CallName } from './contract.ts';
 import { JobRunner } from './jobs/job-runner.ts';
@@ -71,6 +72,7 @@ export function createApi(settings: ApiSettings): RunningApi {
     ...readingCalls(parts),
     ...verdictCalls(parts),
     ...waterfallCalls(parts),
+    ...photoCalls(parts),
   };
   return {
     ...withCheckedArguments(calls),

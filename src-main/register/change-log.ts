@@ -27,6 +27,7 @@ export const SUBJECTS = [
   'packet',
   'recheck',
   'review_note',
+  'photo',
 ] as const;
 export type Subject = (typeof SUBJECTS)[number];
 

@@ -6,9 +6,19 @@ import { CALIBRATION } from './migrations/0004-calibration.ts';
 import { VERDICTS } from './migrations/0005-verdicts.ts';
 import { PLANS } from './migrations/0006-plans.ts';
 import { PACKETS } from './migrations/0007-packets.ts';
+import { PHOTOS } from './migrations/0008-photos.ts';
 
 /** SQL of each version, in order; the version of a file is its user_version. Never change one that was released: add the next. */
-export const MIGRATIONS: readonly string[] = [FIRST, SETTINGS, PACKED_RESULTS, CALIBRATION, VERDICTS, PLANS, PACKETS];
+export const MIGRATIONS: readonly string[] = [
+  FIRST,
+  SETTINGS,
+  PACKED_RESULTS,
+  CALIBRATION,
+  VERDICTS,
+  PLANS,
+  PACKETS,
+  PHOTOS,
+];
 
 /** 'SPRL': marks the file as a register among SQLite files. */
 export const APPLICATION_ID = 0x5350524c;

@@ -29,6 +29,7 @@ import { versionOf } from './migrate.ts';
 import { openRegisterFile } from './open-file.ts';
 import { packetStore, recheckStore, reviewNoteStore } from './packet-stores.ts';
 import { planStore } from './plan-store.ts';
+import { PhotoStore } from './photo-store.ts';
 import { pointStore } from './point-store.ts';
 import { ResultStore } from './result-store.ts';
 import { SettingsStore } from './settings-store.ts';
@@ -87,6 +88,7 @@ export class Register {
   readonly packets: EntityStore<PacketRecord>;
   readonly rechecks: EntityStore<Recheck>;
   readonly reviewNotes: EntityStore<ReviewNote>;
+  readonly photos: PhotoStore;
   private readonly db: Database;
   private readonly log: ChangeLog;
   private readonly blobs: Blobs;
@@ -123,6 +125,7 @@ export class Register {
     this.packets = guarded(packetStore(db, this.log), file);
     this.rechecks = guarded(recheckStore(db, this.log), file);
     this.reviewNotes = guarded(reviewNoteStore(db, this.log), file);
+    this.photos = guarded(new PhotoStore(db, this.log, this.blobs), file);
     this.dataVersion = this.readDataVersion();
   }
 

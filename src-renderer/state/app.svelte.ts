@@ -10,11 +10,13 @@ import { Keys } from './keys.svelte.ts';
 import { Look } from './look.svelte.ts';
 import { Notices } from './notices.svelte.ts';
 import { Opening } from './opening.svelte.ts';
+import { Photos } from './photos.svelte.ts';
 import { Plan } from './plan.svelte.ts';
 import { RegisterStore } from './register.svelte.ts';
 
 export type Screen = 'bench' | 'sources' | 'fixes' | 'plan' | 'history';
-export type Sheet = 'registers' | 'marks' | 'goto' | 'look' | 'captures' | 'opened' | 'reading' | 'facts' | 'condition' | null;
+export type Sheet =
+  'registers' | 'marks' | 'goto' | 'look' | 'photos' | 'captures' | 'opened' | 'reading' | 'facts' | 'condition' | null;
 
 /** Everything the page knows, put together once. */
 export class App {
@@ -33,6 +35,7 @@ export class App {
   readonly opening: Opening;
   readonly fixes: Fixes;
   readonly history: History;
+  readonly photos: Photos;
   readonly plan: Plan;
   #subjects = new Set<string>();
   #refreshing: Promise<void> | null = null;
@@ -45,6 +48,7 @@ export class App {
     this.opening = new Opening(client, this.jobs);
     this.fixes = new Fixes(client, this.register, this.jobs, this.notices);
     this.history = new History(client, this.notices);
+    this.photos = new Photos(client, this.notices);
     this.plan = new Plan(client, this.register, this.jobs, this.notices);
     client.on('registerChanged', ({ subjects }) => void this.changed(subjects));
   }
@@ -82,6 +86,7 @@ export class App {
   async #follow(subjects: readonly string[]): Promise<void> {
     const has = (...names: string[]) => names.some((name) => subjects.includes(name));
     if (this.screen === 'history') await this.history.load();
+    if (this.sheet === 'photos' && has('photo', 'register')) await this.photos.load();
     const { bench } = this;
     if (bench.captureId !== null && bench.capture === null) bench.clear();
     if (bench.captureId === null) return;

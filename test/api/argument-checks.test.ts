@@ -317,6 +317,14 @@ const CASES: Readonly<
       ['argument', { captureIds: [1], combine: 'mean', lowHz: 2, highHz: 1, columns: 100 }],
     ],
   },
+  photoList: { good: {}, bad: [['argument', 1]] },
+  photoAdd: { good: { name: 'lid', bytes: new Uint8Array(3) }, bad: [['bytes', { name: 'lid', bytes: 'x' }]] },
+  photoBytes: { good: { id: 1 }, bad: [['id', { id: 0 }]] },
+  photoPut: {
+    good: { id: 1, name: 'lid', pins: [{ pointId: 2, x: 0.5, y: 0.1 }] },
+    bad: [['pins.0.x', { id: 1, name: 'lid', pins: [{ pointId: 2, x: NaN, y: 0.1 }] }]],
+  },
+  photoRemove: { good: { id: 1 }, bad: [['id', {}]] },
   waterfall: {
     good: { captureIds: [1, 2], lowHz: 0, highHz: 1, columns: 100 },
     bad: [

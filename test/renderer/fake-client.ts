@@ -196,6 +196,9 @@ export function scene(
     spurs: order.map((i) => spurs[i]!),
     explanations: order.map((i) => explanations[i]!),
     combs,
+    below: [],
+    families: [],
+    spreads: [],
     notSeen: [
       { source: 'HEAT-PWM', reason: 'its harmonics lie closer than the RBW can tell apart above 3 MHz' },
       { source: 'VALVE-DRV', reason: 'switched off in this capture: nothing can be said' },
@@ -274,6 +277,7 @@ export class FakeClient implements Client {
   readonly #listeners: { [E in EventName]: Set<(event: Events[E]) => void> } = {
     progress: new Set(),
     registerChanged: new Set(),
+    captureArrived: new Set(),
   };
   #next = 100;
 
