@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { foldingBands, type Band } from '../model/band.ts';
 import type { CalibrationTable } from '../model/calibration.ts';
 import type { CaptureSettings } from '../model/capture.ts';
 import type { Condition } from '../model/condition.ts';
@@ -16,18 +17,21 @@ export interface TriageInputs {
   readonly calibration?: readonly CalibrationTable[];
   /** Settings of a trace that was computed of a record: of the same bytes another can be made. Left out for a trace of the file. */
   readonly computed?: CaptureSettings | undefined;
+  /** Those that neither sample nor mix do not matter. */
+  readonly bands?: readonly Band[];
 }
 
 /**
  * A fingerprint of what a triage depends on: a result kept under another fingerprint is stale.
  *
  * Left out on purpose: notes and serial numbers of sources, the order of the list, and of a condition the point, state, mode and
- * temperature, which the engine does not use.
+ * temperature, which the engine does not use; the point counts where a band folds.
  */
 export function triageKey(
-  { sha256, traceIndex, condition, sources, settings, calibration = [], computed }: TriageInputs,
+  { sha256, traceIndex, condition, sources, settings, calibration = [], computed, bands = [] }: TriageInputs,
   appVersion: string,
 ): string {
+  const folding = foldingBands(bands);
   const used = {
     appVersion,
     sha256,
@@ -35,6 +39,8 @@ export function triageKey(
     settings,
     ...(calibration.length === 0 ? {} : { calibration }),
     ...(computed === undefined ? {} : { computed }),
+    // which receiver took a capture is read from its point
+    ...(folding.length === 0 ? {} : { folding, point: condition.point }),
     condition: { ...condition, file: '', point: null, state: null, mode: null, temperatureC: null },
     sources: [...sources]
       .sort((a, b) => (a.designator < b.designator ? -1 : 1))

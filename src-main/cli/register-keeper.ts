@@ -82,7 +82,8 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
         const used = condition ?? silentCondition(capture.file);
         const { sha256 } = capture;
         const computed = computedOf(capture.traces[traceIndex]?.settings);
-        const inputs = { sha256, traceIndex, condition: used, sources, settings: triage.settings, computed };
+        const bands = register.bands.list();
+        const inputs = { sha256, traceIndex, condition: used, sources, settings: triage.settings, computed, bands };
         // One step for all: a capture without its result, or with half of its condition, is never seen.
         register.step(() => {
           const { id } = register.captures.add(capture, bytes, used, traceIndex).capture;
@@ -103,13 +104,14 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
             const calibration = tablesOf(register, capture.calibration);
             const computed = computedOf(stated.settings);
             const settings = DEFAULT_TRIAGE_SETTINGS;
-            const inputs = { sha256, traceIndex, condition, sources, settings, calibration, computed };
+            const bands = register.bands.list();
+            const inputs = { sha256, traceIndex, condition, sources, settings, calibration, computed, bands };
             const basis = triageKey(inputs, packageFacts.version);
             const kept = register.results.get(id, traceIndex);
             const triage =
               kept !== null && kept.basis === basis
                 ? kept.triage
-                : analyseTrace({ trace, sources, condition, settings });
+                : analyseTrace({ trace, sources, condition, bands, settings });
             const levelDb = columnToDecibels(trace.level, trace.unit);
             return { trace, levelDb, triage, condition: placedCondition(capture, register), file };
           },

@@ -88,6 +88,7 @@ export function triageNamed(file: string, run: Run): TriagedCapture | null {
       trace: chosen.trace,
       sources,
       condition,
+      bands: run.bands,
       settings: DEFAULT_TRIAGE_SETTINGS,
       onProgress: (_, name) => step(name),
     });

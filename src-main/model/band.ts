@@ -26,3 +26,8 @@ export interface Band {
   /** What the receiver's filters take off lines outside the band before they fold or mix into it. Left out or null: nothing is known, none. */
   readonly imageRejectionDb?: number | null;
 }
+
+/** The bands that can put a harmonic at another frequency: they sample, or mix. */
+export function foldingBands(bands: readonly Band[]): Band[] {
+  return bands.filter(({ sampleRateHz, localOscillatorHz }) => sampleRateHz !== null || localOscillatorHz !== null);
+}

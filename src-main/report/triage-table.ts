@@ -1,4 +1,6 @@
+import type { CombBelow } from '../model/comb-below.ts';
 import type { Comb } from '../model/comb.ts';
+import type { SpreadEstimate } from '../model/line-family.ts';
 import type { LineExplanation } from '../model/attribution.ts';
 import type { LevelUnit } from '../model/level-unit.ts';
 import type { Spur } from '../model/spur.ts';
@@ -28,6 +30,11 @@ export function triageTable(input: TriagedCapture): string {
   const parts = [head.map(terminalText).join('\n') + '\n'];
   if (spurs > 0) parts.push(spurTable(input));
   if (combs.length > 0) parts.push(table(COMB_COLUMNS, combs));
+  const families = (triage.families ?? []).map(({ kind, why }) => `${kind}: ${why}`);
+  const spreads = (triage.spreads ?? []).map(spreadText);
+  if (families.length + spreads.length > 0) parts.push([...families, ...spreads].map(terminalText).join('\n') + '\n');
+  const below = (triage.below ?? []).filter(({ harmonicsStacked }) => harmonicsStacked > 0);
+  if (below.length > 0) parts.push(table(BELOW_COLUMNS, below));
   if (notSeen.length > 0) {
     parts.push(notSeen.map(({ source, reason }) => terminalText(`${source}: not seen, ${reason}`)).join('\n') + '\n');
   }
@@ -106,3 +113,22 @@ const COMB_COLUMNS: readonly Column<Comb>[] = [
   { head: 'chance', align: 'right', cell: (comb) => significant(comb.chance, 2) },
   { head: 'could also be', align: 'left', cell: (comb) => comb.couldAlsoBe.join(', ') },
 ];
+
+const BELOW_COLUMNS: readonly Column<CombBelow>[] = [
+  {
+    head: 'below the threshold',
+    align: 'left',
+    cell: ({ source, couldAlsoBe }) =>
+      [source, ...couldAlsoBe].filter((name) => name !== null).join(' or ') || 'not in the register',
+  },
+  { head: 'stacked', align: 'right', cell: (below) => String(below.harmonicsStacked) },
+  { head: 'mean over floor [dB]', align: 'right', cell: (below) => fixed(below.meanOverFloorDb, 1) },
+  { head: '± [dB]', align: 'right', cell: (below) => fixed(below.sigmaDb, 1) },
+  { head: '95 % limit [dB]', align: 'right', cell: (below) => fixed(below.upperLimitOverFloorDb, 1) },
+  { head: 'chance', align: 'right', cell: (below) => significant(below.chance, 2) },
+];
+
+function spreadText({ source, statedPpm, estimatedPpm, sigmaPpm, humps }: SpreadEstimate): string {
+  const stated = statedPpm === null ? 'none is registered' : `${significant(statedPpm, 3)} ppm are registered`;
+  return `${source}: sweeps by ${significant(estimatedPpm, 3)} ± ${significant(sigmaPpm, 2)} ppm peak to peak, as the widths of ${humps} humps tell; ${stated}`;
+}

@@ -90,6 +90,49 @@ export const TRIAGE_SHAPE: Shape = {
           false_alarms_expected: 'number or null',
           weakest_detectable_over_floor_db: 'number or null',
           spurs: { listOf: { fields: SPUR } },
+          sources_below: {
+            listOf: {
+              fields: {
+                source: 'text or null',
+                could_also_be: { listOf: 'text' },
+                fundamental_hz: 'number or null',
+                fundamental_sigma_hz: 'number or null',
+                fundamentals_tried: 'number',
+                harmonics_stacked: 'number',
+                mean_over_floor_db: 'number or null',
+                sigma_db: 'number or null',
+                upper_limit_over_floor_db: 'number or null',
+                chance: 'number',
+                why: 'text',
+              },
+            },
+          },
+          families: {
+            listOf: {
+              fields: {
+                kind: { words: ['beat', 'sideband', 'fold'] },
+                sources: { listOf: 'text or null' },
+                spacing_hz: 'number or null',
+                spacing_sigma_hz: 'number or null',
+                band: 'text or null',
+                spurs: { listOf: 'number' },
+                places: 'number',
+                chance: 'number',
+                why: 'text',
+              },
+            },
+          },
+          spreads: {
+            listOf: {
+              fields: {
+                source: 'text',
+                stated_ppm: 'number or null',
+                estimated_ppm: 'number',
+                sigma_ppm: 'number',
+                humps: 'number',
+              },
+            },
+          },
           combs: {
             listOf: {
               fields: {

@@ -62,6 +62,9 @@ test('the document of a small capture is this, to the letter', () => {
         could_also_be: ['DC-B'],
       },
     ],
+    sources_below: [],
+    families: [],
+    spreads: [],
     not_seen: [{ source: 'CLK', reason: 'no harmonic in the span' }],
     reasons: { averages: 'neither the file nor the conditions state it' },
   });

@@ -125,7 +125,7 @@ export function resultCalls(parts: ApiParts): ResultCalls {
 }
 
 function view(captureId: number, { traceIndex, triage }: KeptTriage): TriageView {
-  const { floor, settings, spurs, explanations, combs, notSeen, warnings } = triage;
+  const { floor, settings, spurs, explanations, combs, notSeen, below, families, spreads, warnings } = triage;
   return {
     captureId,
     traceIndex,
@@ -144,6 +144,9 @@ function view(captureId: number, { traceIndex, triage }: KeptTriage): TriageView
     explanations,
     combs,
     notSeen,
+    below: below ?? [],
+    families: families ?? [],
+    spreads: spreads ?? [],
     warnings,
   };
 }

@@ -32,6 +32,7 @@ export function triageInput(
     trace: calibratedCapture(capture, kept).trace,
     sources: contents.sources.map(({ source }) => source),
     condition,
+    bands: contents.bands,
     settings,
   };
 }

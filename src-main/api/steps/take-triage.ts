@@ -19,7 +19,9 @@ export function presentBasis(parts: ApiParts, capture: StoredCapture): string {
   const calibration = tablesOf(parts.session.register, capture.calibration);
   const computed = computedOf(capture.traces[traceIndex]?.settings);
   const settings = DEFAULT_TRIAGE_SETTINGS;
-  return triageKey({ sha256, traceIndex, condition, sources, settings, calibration, computed }, parts.about.version);
+  const bands = parts.session.register.bands.list();
+  const inputs = { sha256, traceIndex, condition, sources, settings, calibration, computed, bands };
+  return triageKey(inputs, parts.about.version);
 }
 
 /** The kept triage of a capture where nothing it rests on has changed since; else null. */
@@ -40,7 +42,8 @@ export async function runTriage(
   const basis = presentBasis(parts, capture);
   const { condition, traceIndex } = capture;
   const trace = session.trace(capture, traceIndex);
-  const input = { trace, sources: sourcesOf(parts), condition, settings: DEFAULT_TRIAGE_SETTINGS };
+  const bands = register.bands.list();
+  const input = { trace, sources: sourcesOf(parts), condition, bands, settings: DEFAULT_TRIAGE_SETTINGS };
   const triage = await jobs.run('triage', input, { jobId, onProgress });
   const kept: KeptTriage = { traceIndex, basis, triage };
   // The user may have opened another register or removed the capture while the worker was busy.

@@ -181,18 +181,24 @@ export function estimateSpreads(
   register: ReadonlyMap<string, number | null>,
 ): SpreadEstimate[] {
   const shares = new Map<string, number[]>();
+  const narrowHz = new Map<string, number[]>();
+  const lowestHz = new Map<string, number>();
   for (const [i, { cause, candidates }] of explanations.entries()) {
-    const first = candidates[0];
+    const source = candidates[0]?.source ?? null;
     const { widthHz, frequencyHz } = lines.spurs[i]!;
-    if (cause !== 'source' || first === undefined || first.source === null) continue;
-    // a folded line is as wide as at its own frequency, which is not this one
-    if (Math.abs(first.predictedHz / frequencyHz - 1) > 0.05 || widthHz < TELLS_SPREAD * lines.lineWidthHz) continue;
-    const list = shares.get(first.source) ?? [];
-    list.push(Math.sqrt(widthHz ** 2 - lines.lineWidthHz ** 2) / frequencyHz);
-    shares.set(first.source, list);
+    if (cause !== 'source' || source === null) continue;
+    if (widthHz < TELLS_SPREAD * lines.lineWidthHz) {
+      narrowHz.set(source, [...(narrowHz.get(source) ?? []), frequencyHz]);
+      continue;
+    }
+    lowestHz.set(source, Math.min(lowestHz.get(source) ?? Infinity, frequencyHz));
+    const share = Math.sqrt(widthHz ** 2 - lines.lineWidthHz ** 2) / frequencyHz;
+    shares.set(source, [...(shares.get(source) ?? []), share]);
   }
   return [...shares].flatMap(([source, list]): SpreadEstimate[] => {
-    if (list.length < FEWEST_HUMPS) return [];
+    // a modulated source is wide from some frequency on: a few wide lines among narrow ones are noise, or two lines in one
+    const narrow = (narrowHz.get(source) ?? []).filter((hz) => hz > lowestHz.get(source)!).length;
+    if (list.length < FEWEST_HUMPS || list.length < WIDE_SHARE * (list.length + narrow)) return [];
     const mean = list.reduce((sum, share) => sum + share, 0) / list.length;
     const scatter = Math.sqrt(list.reduce((sum, share) => sum + (share - mean) ** 2, 0) / (list.length - 1));
     // widths that do not grow with frequency are something else
@@ -209,5 +215,7 @@ export function estimateSpreads(
   });
 }
 
+/** Share of a source's lines above its first wide one that must be wide too. A choice of this tool. */
+const WIDE_SHARE = 0.7;
 /** The half-power width of a swept line depends on the waveform of its modulation. A choice of this tool: a tenth. */
 const WIDTH_DOUBT = 0.1;
