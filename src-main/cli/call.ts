@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
 import type { OpenOptions } from '../api/steps/open-capture.ts';
 import type { PlanSettings } from '../model/plan.ts';
+import { READING_OPTION_NAMES, READING_OPTIONS, readingOptions } from './reading-options.ts';
 import { SPECTRUM_OPTION_NAMES, SPECTRUM_OPTIONS, spectrumOptions } from './spectrum-options.ts';
 import { WrongCall } from './terminal.ts';
 
@@ -73,15 +74,17 @@ const OPTIONS = {
   key: { type: 'string', multiple: true },
   'public-key': { type: 'string', multiple: true },
   ...SPECTRUM_OPTIONS,
+  ...READING_OPTIONS,
 } as const;
 
 type OptionName = keyof typeof OPTIONS;
 
 const TABLE_OPTIONS: readonly OptionName[] = ['sources', 'conditions', 'bands', 'register', 'trace'];
+const OPEN_OPTIONS: readonly OptionName[] = [...SPECTRUM_OPTION_NAMES, ...READING_OPTION_NAMES];
 const ALLOWED: Readonly<Record<'read' | 'triage' | 'compare' | 'plan' | 'packet' | 'verify', readonly OptionName[]>> = {
-  read: ['json', ...SPECTRUM_OPTION_NAMES],
-  triage: ['json', ...TABLE_OPTIONS, ...SPECTRUM_OPTION_NAMES],
-  compare: ['json', ...TABLE_OPTIONS, ...SPECTRUM_OPTION_NAMES, 'before', 'after', 're-rigged'],
+  read: ['json', ...OPEN_OPTIONS],
+  triage: ['json', ...TABLE_OPTIONS, ...OPEN_OPTIONS],
+  compare: ['json', ...TABLE_OPTIONS, ...OPEN_OPTIONS, 'before', 'after', 're-rigged'],
   plan: ['json', 'sources', 'bands', 'seed', 'leakage-hz', 'temperature-span-k'],
   packet: ['json', 'register', 'out', 'key'],
   verify: ['json', 'public-key'],
@@ -107,7 +110,8 @@ export function parseCall(words: readonly string[]): Call {
 
   if (command === 'packet') return packetCall(positionals, values);
   if (command === 'verify') return verifyCall(positionals, values);
-  const open = spectrumOptions((name) => only(values, name));
+  const spectra = spectrumOptions((name) => only(values, name));
+  const open = { ...spectra, hints: { ...spectra.hints, ...readingOptions((name) => only(values, name)) } };
   const shown = { json: values.json === true, trace: traceNumber(only(values, 'trace')), open };
   const tables: Tables = {
     sources: only(values, 'sources'),

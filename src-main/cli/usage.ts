@@ -32,6 +32,12 @@ export const USAGE = `spurledger: find, name and follow the spurs that a payload
   --centre-hz, --sample-rate-hz       where the file does not say, or says wrongly
   --volts-per-unit N, --impedance-ohm N   for levels in dBV or dBm instead of dBFS
 
+  Where a file does not say how it is to be read, or says wrongly (believed over every file of the call):
+  --separator comma|semicolon|tab|bar|blank   --decimal-mark point|comma   --first-row LINE
+  --axis-column N   --level-columns N,N   --axis frequency|time   --frequency-unit Hz|kHz|MHz|GHz   --unit UNIT
+  --start-hz N --step-hz N     for levels without frequencies (a NumPy array, a column of levels)
+  --two-channels iq|signals    what the two channels of a recording are
+
   Several captures of one triage serve each other as references, by the roles in the conditions (item, off, terminated,
   attenuated), the sources on and off, and the temperature; with --register, those kept there from the same point too.
 
