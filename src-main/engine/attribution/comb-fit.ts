@@ -22,6 +22,7 @@ export function predictHz(fit: CombFit, harmonic: number): number {
 
 /** One standard deviation of predictHz. */
 export function predictSigmaHz(fit: CombFit, harmonic: number): number {
+  if (fit.slopeSigma === 0) return harmonic * fit.sigmaHz;
   const plain = harmonic * fit.fundamentalHz;
   const b = (plain * (plain - fit.midHz)) / fit.spanHz;
   const variance = (harmonic * fit.sigmaHz) ** 2 + (b * fit.slopeSigma) ** 2 + 2 * harmonic * b * fit.covariance;

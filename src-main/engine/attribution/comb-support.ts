@@ -49,10 +49,12 @@ const WIDEST_TOOTH = 0.125;
 const SEEN_SHARE = 0.75;
 /** Combs whose every line is a multiple of one of these are better explained by that multiple of the fundamental. */
 const SUBLATTICE_PRIMES = [2, 3, 5, 7, 11, 13];
-/** Sources in the ratios of such primes fill the multiples of all of them and nothing else. */
-const LARGEST_SET_PRIME = 5;
+/** Sources in ratios of the first so many primes fill the multiples of all of them and nothing else. */
+const SET_PRIMES = 3;
 /** Fewer places off all lattices of a set than this say nothing when they are empty. A choice of this tool. */
 const FEWEST_OFF_SET = 2;
+/** Off the lattices of a set the comb must be seen this much likelier as it is seen on them than by accident. A choice of this tool. */
+const SEEN_ALIKE = 10;
 /** A drift that improves χ² by less than this is not believed (p ≈ 5e-4 for one parameter). */
 const DRIFT_GAIN = 12;
 /** Largest relative drift of a fundamental within one sweep: 1 000 ppm. A choice of this tool, far above the published 100 ppm/h. */
@@ -68,6 +70,7 @@ export function matchHarmonics(
   const firstHarmonic = Math.max(1, Math.ceil(spanLowHz / fit.fundamentalHz));
   const lastHarmonic = Math.min(maxHarmonic, Math.floor(spanHighHz / fit.fundamentalHz));
   const matches = new Int32Array(Math.max(0, lastHarmonic - firstHarmonic + 1));
+  let near = lowerBound(lines.frequencyHz, predictHz(fit, firstHarmonic));
   for (let n = firstHarmonic; n <= lastHarmonic; n++) {
     const x = predictHz(fit, n);
     const sigma = predictSigmaHz(fit, n);
@@ -76,12 +79,14 @@ export function matchHarmonics(
       matches.fill(MASKED, n - firstHarmonic);
       break;
     }
-    const near = lowerBound(lines.frequencyHz, x);
+    // harmonics ascend, so the place among the lines only moves on
+    while (near < lines.count && lines.frequencyHz[near]! < x) near++;
     let best = MISSING;
     let bestZ = matchSigma;
     let covered = false;
     for (let i = Math.max(0, near - 3); i < Math.min(lines.count, near + 3); i++) {
-      const z = Math.abs(lines.frequencyHz[i]! - x) / Math.hypot(lines.sigmaHz[i]!, sigma);
+      const lineSigma = lines.sigmaHz[i]!;
+      const z = Math.abs(lines.frequencyHz[i]! - x) / Math.sqrt(lineSigma * lineSigma + sigma * sigma); // hypot is slower
       if (active[i] === 1) {
         if (z <= bestZ) {
           bestZ = z;
@@ -115,36 +120,42 @@ export function chanceOf(
 ): { log10Chance: number; log10Support: number; rangeFirst: number; rangeLast: number } {
   const { lines, coverage, matchSigma } = context;
   const { fundamentalHz } = fit;
-  const places: { n: number; hit: boolean; p: number; pairs: number }[] = [];
-  for (let j = 0; j < matches.length; j++) {
+  const most = matches.length;
+  const place = new Int32Array(most);
+  const hit = new Uint8Array(most);
+  const p = new Float64Array(most);
+  const pairs = new Float64Array(most);
+  let total = 0;
+  for (let j = 0; j < most; j++) {
     if (matches[j] === MASKED) continue;
     const n = firstHarmonic + j;
-    const p = Math.min(0.9, coverage.probabilityAt(n * fundamentalHz, predictSigmaHz(fit, n)));
-    const hit = matches[j]! >= 0;
-    const half = hit ? matchSigma * lines.sigmaHz[matches[j]!]! : 0;
-    const pairs = Math.min(
-      lines.count,
-      coverage.densityAt(n * fundamentalHz) * (n * (scope.highHz - scope.lowHz) + 2 * half),
-    );
-    places.push({ n, hit, p, pairs });
+    const isHit = matches[j]! >= 0;
+    const half = isHit ? matchSigma * lines.sigmaHz[matches[j]!]! : 0;
+    const at = n * fundamentalHz;
+    place[total] = n;
+    hit[total] = isHit ? 1 : 0;
+    p[total] = Math.min(0.9, coverage.probabilityAt(at, predictSigmaHz(fit, n)));
+    pairs[total] = Math.min(lines.count, coverage.densityAt(at) * (n * (scope.highHz - scope.lowHz) + 2 * half));
+    total++;
   }
   const none = { log10Chance: 0, log10Support: 0, rangeFirst: firstHarmonic, rangeLast: firstHarmonic - 1 };
-  const total = places.length;
   if (total === 0) return none;
+  // sums up to each place, so that every range is judged at once
+  const hitSum = new Int32Array(total + 1);
+  const pSum = new Float64Array(total + 1);
+  const pairSum = new Float64Array(total + 1);
+  for (let j = 0; j < total; j++) {
+    hitSum[j + 1] = hitSum[j]! + hit[j]!;
+    pSum[j + 1] = pSum[j]! + p[j]!;
+    pairSum[j + 1] = pairSum[j]! + pairs[j]!;
+  }
 
   const judge = (first: number, last: number, weight: number): number => {
-    let hits = 0;
-    let sumP = 0;
-    let pairs = 0;
-    for (let j = first; j <= last; j++) {
-      if (places[j]!.hit) hits++;
-      sumP += places[j]!.p;
-      pairs += places[j]!.pairs;
-    }
+    const hits = hitSum[last + 1]! - hitSum[first]!;
     const count = last - first + 1;
-    const factor = (scope.entries * pairs) / weight;
+    const factor = (scope.entries * (pairSum[last + 1]! - pairSum[first]!)) / weight;
     if (hits === 1) return Math.log10(-Math.expm1(-factor));
-    return Math.log10(factor) + log10BinomialTail(hits - 1, count - 1, sumP / count);
+    return Math.log10(factor) + log10BinomialTail(hits - 1, count - 1, (pSum[last + 1]! - pSum[first]!) / count);
   };
 
   let best = none;
@@ -152,10 +163,11 @@ export function chanceOf(
   const consider = (first: number, last: number, weight: number): void => {
     const log10Chance = judge(first, last, weight);
     if (log10Chance < best.log10Chance)
-      best = { log10Chance, log10Support: log10Chance, rangeFirst: places[first]!.n, rangeLast: places[last]!.n };
+      best = { log10Chance, log10Support: log10Chance, rangeFirst: place[first]!, rangeLast: place[last]! };
   };
   // ranges from the lowest harmonic, ending at a match; the tail is cheap but not free, so at most 64 of them
-  const ends = places.flatMap((place, j) => (place.hit ? [j] : []));
+  const ends: number[] = [];
+  for (let j = 0; j < total; j++) if (hit[j] === 1) ends.push(j);
   const stride = Math.max(1, Math.ceil(ends.length / 64));
   for (let e = 0; e < ends.length; e++)
     if (e % stride === 0 || e === ends.length - 1) consider(0, ends[e]!, 0.5 / (harmonicSum * (ends[e]! + 1)));
@@ -166,13 +178,13 @@ export function chanceOf(
   let bestFirst = -1;
   let bestLast = -1;
   for (let j = 0; j < total; j++) {
-    const { hit, p } = places[j]!;
+    const seen = hit[j] === 1;
     if (sum <= 0) {
       sum = 0;
       start = j;
     }
-    sum += hit ? Math.log(SEEN_SHARE / p) : Math.log((1 - SEEN_SHARE) / (1 - p));
-    if (hit && sum > bestSum) {
+    sum += seen ? Math.log(SEEN_SHARE / p[j]!) : Math.log((1 - SEEN_SHARE) / (1 - p[j]!));
+    if (seen && sum > bestSum) {
       bestSum = sum;
       bestFirst = start;
       bestLast = j;
@@ -181,48 +193,79 @@ export function chanceOf(
   if (bestFirst >= 0) consider(bestFirst, bestLast, 1 / (total * (total + 1)));
   if (best.log10Chance >= 0) return none;
 
-  const inRange = places.filter((place) => place.n >= best.rangeFirst && place.n <= best.rangeLast);
-  return { ...best, log10Chance: Math.max(best.log10Chance, log10OffLattice(inRange)) };
+  const offLattice = log10OffLattice(place, hit, p, place.indexOf(best.rangeFirst), place.indexOf(best.rangeLast));
+  return { ...best, log10Chance: Math.max(best.log10Chance, offLattice) };
 }
 
 /**
  * Is this a comb of its own, or coarser ones seen through too fine a fundamental? For each small prime, and each set of the
  * smallest ones, the places that are multiples of none of them must stand by themselves; the log10 of the worst of these chances.
  */
-function log10OffLattice(places: readonly { readonly n: number; readonly hit: boolean; readonly p: number }[]): number {
+function log10OffLattice(place: Int32Array, hit: Uint8Array, p: Float64Array, first: number, last: number): number {
+  // which of the primes divide each place, as bits
+  const primes = SUBLATTICE_PRIMES.length;
+  const kinds = 1 << primes;
+  const places = new Int32Array(kinds);
+  const hits = new Int32Array(kinds);
+  const sumP = new Float64Array(kinds);
+  const hitsOf = new Int32Array(primes);
+  for (let j = first; j <= last; j++) {
+    let kind = 0;
+    for (let i = 0; i < primes; i++)
+      if (place[j]! % SUBLATTICE_PRIMES[i]! === 0) {
+        kind |= 1 << i;
+        hitsOf[i]! += hit[j]!;
+      }
+    places[kind]!++;
+    hits[kind]! += hit[j]!;
+    sumP[kind]! += p[j]!;
+  }
+  let allPlaces = 0;
+  let allHits = 0;
+  for (let kind = 0; kind < kinds; kind++) {
+    allPlaces += places[kind]!;
+    allHits += hits[kind]!;
+  }
+  const share = allHits / (allPlaces + 1);
+  const seenAlike = (k: number, n: number, accident: number): boolean =>
+    k * Math.log(share / accident) + (n - k) * Math.log((1 - share) / (1 - accident)) > Math.log(SEEN_ALIKE);
   let worst = -Infinity;
-  const ask = (primes: readonly number[]): void => {
+  const ask = (set: number): void => {
     let off = 0;
-    let hits = 0;
-    let sumP = 0;
-    for (const { n, hit, p } of places) {
-      if (primes.some((q) => n % q === 0)) continue;
-      off++;
-      sumP += p;
-      if (hit) hits++;
+    let offHits = 0;
+    let offP = 0;
+    for (let kind = 0; kind < kinds; kind++) {
+      if ((kind & set) !== 0) continue;
+      off += places[kind]!;
+      offHits += hits[kind]!;
+      offP += sumP[kind]!;
     }
-    if (primes.length > 1 && off < FEWEST_OFF_SET) return;
-    const tail = log10BinomialTail(hits, off, sumP / Math.max(1, off)) + Math.log10(SUBLATTICE_PRIMES.length);
+    const several = (set & (set - 1)) !== 0;
+    if (several && (off < FEWEST_OFF_SET || seenAlike(offHits, off, offP / off))) return;
+    const tail = log10BinomialTail(offHits, off, offP / Math.max(1, off)) + Math.log10(primes);
     worst = Math.max(worst, Math.min(0, tail));
   };
-  const populated = SUBLATTICE_PRIMES.filter(
-    (q) => places.reduce((sum, { n, hit }) => sum + (hit && n % q === 0 ? 1 : 0), 0) >= 2,
-  );
-  const small = populated.filter((q) => q <= LARGEST_SET_PRIME);
-  for (let set = 1; set < 1 << small.length; set++) ask(small.filter((_, i) => (set >> i) & 1));
-  for (const q of populated) if (q > LARGEST_SET_PRIME) ask([q]);
+  const populated = (set: number): boolean => {
+    for (let i = 0; i < primes; i++) if ((set & (1 << i)) !== 0 && hitsOf[i]! < 2) return false;
+    return true;
+  };
+  for (let set = 1; set < 1 << SET_PRIMES; set++) if (populated(set)) ask(set);
+  for (let i = SET_PRIMES; i < primes; i++) if (populated(1 << i)) ask(1 << i);
   return worst;
 }
 
 /**
  * Refines a first guess of a fundamental: match, fit, match again, first on the harmonics that carry the claim, then on
  * all; lets the fundamental drift within the sweep where that explains the residuals far better.
+ *
+ * @param hopeless a guess whose log10Support is not below this is not refined; 0: all are
  */
 export function supportComb(
   context: SearchContext,
   scope: SearchScope,
   guessHz: number,
   guessSigmaHz: number,
+  hopeless = 0,
 ): SupportedComb {
   const midHz = (context.spanLowHz + context.spanHighHz) / 2;
   const spanHz = context.spanHighHz - context.spanLowHz;
@@ -238,7 +281,7 @@ export function supportComb(
   };
   let state = matchHarmonics(context, fit, scope.maxHarmonic);
   let chance = chanceOf(context, scope, fit, state.firstHarmonic, state.matches);
-  for (let round = 0; round < 4; round++) {
+  for (let round = 0; round < 4 && (round > 0 || chance.log10Support < hopeless || hopeless === 0); round++) {
     const harmonics: number[] = [];
     const matched: number[] = [];
     const from = round === 0 ? chance.rangeFirst : 1;

@@ -38,29 +38,38 @@ export function measureCoverage(
     windowSum[j + 1] = windowSum[j]! + 2 * matchSigma * lines.sigmaHz[i]!;
     j++;
   }
+  let middle = 0;
+  let askedHz = NaN;
+  let first = 0;
+  let last = 0;
+  let stretchHz = NaN;
   /** The lines around a place and the stretch that belongs to them: n lines end to end are n − 1 gaps. */
-  const stretchAt = (x: number): [first: number, last: number, stretchHz: number] => {
-    const middle = lowerBound(frequencyHz, x);
-    const first = Math.max(0, middle - NEIGHBOURS);
-    const last = Math.min(count, middle + NEIGHBOURS);
+  const lookAt = (x: number): void => {
+    if (x === askedHz) return; // density and probability are asked for one after the other
+    // harmonics are asked for in their order: the next place is rarely far
+    if (x < askedHz || Number.isNaN(askedHz)) middle = lowerBound(frequencyHz, x);
+    else while (middle < count && frequencyHz[middle]! < x) middle++;
+    askedHz = x;
+    first = Math.max(0, middle - NEIGHBOURS);
+    last = Math.min(count, middle + NEIGHBOURS);
     const fromLine = middle - NEIGHBOURS > 0;
     const toLine = middle + NEIGHBOURS < count;
     const low = fromLine ? frequencyHz[first]! : spanLowHz;
     const high = toLine ? frequencyHz[last - 1]! : spanHighHz;
     const size = last - first;
     const gaps = Math.max(1, size - (fromLine ? 0.5 : 0) - (toLine ? 0.5 : 0));
-    return [first, last, Math.max((high - low) * (size / gaps), Number.MIN_VALUE)];
+    stretchHz = Math.max((high - low) * (size / gaps), Number.MIN_VALUE);
   };
   return {
     densityAt(x) {
-      const [first, last, stretchHz] = stretchAt(x);
+      lookAt(x);
       return (last - first) / stretchHz;
     },
     probabilityAt(x, placeSigmaHz = 0) {
-      const [first, last, stretchHz] = stretchAt(x);
+      lookAt(x);
       const windowsHz = windowSum[last]! - windowSum[first]!;
       const placeHz = (last - first) * 2 * matchSigma * placeSigmaHz;
-      return 1 - Math.exp(-Math.hypot(windowsHz, placeHz) / stretchHz);
+      return 1 - Math.exp(-Math.sqrt(windowsHz * windowsHz + placeHz * placeHz) / stretchHz);
     },
   };
 }

@@ -6,11 +6,17 @@ import { stabIntervals } from './stab-intervals.ts';
 
 /** Lines of a claimed comb that a rival fundamental is sought from. */
 const CHALLENGING_LINES = 24;
+/** A first guess no better supported than this (log10) is not refined. A choice of this tool: refining gains a decade or two. */
+const HOPELESS = -0.5;
+/** Fundamentals tried per depth of look: the right one is nearly always among the first. */
+const STABS_TRIED = 8;
+/** Relative difference of two fundamentals that refinement leads to the same place. A choice of this tool. */
+const SAME_STAB = 1e-6;
 /** How many guesses of one source are carried along; the right one is nearly always the first. */
 const GUESSES_KEPT = 8;
 
 /** Fundamentals worth a closer look in one source's range. */
-export function guessFundamentals(context: SearchContext, scope: SearchScope): SupportedComb[] {
+export function guessFundamentals(context: SearchContext, scope: SearchScope, log10Claim: number): SupportedComb[] {
   const { lines, coverage, spanLowHz, spanHighHz, matchSigma, active } = context;
   const first = Math.max(1, Math.ceil(spanLowHz / scope.highHz));
   const last = Math.min(scope.maxHarmonic, Math.floor(spanHighHz / scope.lowHz));
@@ -21,10 +27,23 @@ export function guessFundamentals(context: SearchContext, scope: SearchScope): S
   // a comb that shows only its first harmonics drowns among accidental matches of the high ones: look there alone too
   const caps = [...new Set([Math.min(last, first + 7), Math.min(last, first + 23), last])];
   const guesses: SupportedComb[] = [];
+  const tried: number[] = [];
   for (const cap of caps)
-    for (const stab of stabIntervals(lines, active, weights, matchSigma, scope.lowHz, scope.highHz, first, cap, 12)) {
-      const comb = supportComb(context, scope, stab.fundamentalHz, 0);
-      if (comb.log10Chance < 0) guesses.push(comb);
+    for (const { fundamentalHz } of stabIntervals(
+      lines,
+      active,
+      weights,
+      matchSigma,
+      scope.lowHz,
+      scope.highHz,
+      first,
+      cap,
+      STABS_TRIED,
+    )) {
+      if (tried.some((other) => Math.abs(other / fundamentalHz - 1) < SAME_STAB)) continue;
+      tried.push(fundamentalHz);
+      const comb = supportComb(context, scope, fundamentalHz, 0, HOPELESS);
+      if (comb.log10Chance < log10Claim) guesses.push(comb);
     }
   guesses.sort((a, b) => a.log10Chance - b.log10Chance);
   const kept: SupportedComb[] = [];
@@ -79,12 +98,13 @@ export function selectCombs(
   let active = unexplainedLines(input, accepted);
   for (let pass = 0; pass < 4; pass++) {
     let context = contextOf(input, active);
-    let pool = ranges.flatMap((range) => guessFundamentals(context, range.scope).map((comb) => ({ range, comb })));
+    let pool: Bid[] = ranges.flatMap((range) =>
+      guessFundamentals(context, range.scope, claim).map((comb) => ({ range, comb, round: 0 })),
+    );
     let taken = 0;
     for (;;) {
-      pool = pool.filter(({ comb }) => comb.log10Chance < claim);
-      if (pool.length === 0) break;
-      const best = pool.reduce((a, b) => (b.comb.log10Chance < a.comb.log10Chance ? b : a));
+      const best = bestBid(pool, context, taken, claim);
+      if (best === null) break;
       const rival = anyScope === null ? null : betterRival(context, best.comb, anyScope, ranges, claim);
       accepted.push(
         rival === null
@@ -94,12 +114,7 @@ export function selectCombs(
       taken++;
       active = unexplainedLines(input, accepted);
       context = contextOf(input, active);
-      pool = pool
-        .filter((entry) => rival !== null || entry !== best)
-        .map(({ range, comb }) => ({
-          range,
-          comb: supportComb(context, range.scope, comb.fit.fundamentalHz, comb.fit.sigmaHz),
-        }));
+      if (rival === null) pool = pool.filter((bid) => bid !== best);
     }
     const before = accepted.length;
     dropUnneeded(input, accepted, claim);
@@ -107,6 +122,27 @@ export function selectCombs(
     if (taken === 0 || (pass > 0 && before !== accepted.length)) break;
   }
   return accepted;
+}
+
+/** One entry's offer to explain lines, as it stood after so many combs had been taken. */
+interface Bid {
+  readonly range: SourceRange;
+  comb: SupportedComb;
+  round: number;
+}
+
+/**
+ * The best bid below the claim, judged by the lines that are left now. Taking lines away hardly ever helps a comb, so only bids
+ * that still look best are judged anew.
+ */
+function bestBid(pool: readonly Bid[], context: SearchContext, round: number, log10Claim: number): Bid | null {
+  for (;;) {
+    let best: Bid | null = null;
+    for (const bid of pool) if (bid.comb.log10Chance < (best === null ? log10Claim : best.comb.log10Chance)) best = bid;
+    if (best === null || best.round === round) return best;
+    best.comb = supportComb(context, best.range.scope, best.comb.fit.fundamentalHz, best.comb.fit.sigmaHz);
+    best.round = round;
+  }
 }
 
 /** Gives up, weakest first, every comb that is not supported by lines the others leave; changes the list. */

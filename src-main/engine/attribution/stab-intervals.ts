@@ -44,8 +44,8 @@ export function stabIntervals(
     }
   }
   const size = starts.length;
-  const byStart = Uint32Array.from({ length: size }, (_, i) => i).sort((a, b) => starts[a]! - starts[b]!);
-  const byEnd = Uint32Array.from({ length: size }, (_, i) => i).sort((a, b) => ends[a]! - ends[b]!);
+  const byStart = orderOf(starts, lowHz, highHz);
+  const byEnd = orderOf(ends, lowHz, highHz);
 
   // sweep: the score changes only at ends of intervals, and a maximum always begins at a start
   const peaks: { from: number; to: number; score: number }[] = [];
@@ -68,4 +68,18 @@ export function stabIntervals(
     if (!near) chosen.push({ fundamentalHz, score: peak.score });
   }
   return chosen;
+}
+
+/**
+ * Indices of values in ascending order. The place within the range in 2^31 steps and the index share one exact integer, because
+ * sorting plain numbers is several times faster than sorting indices by a rule. At most 2^21 values; ties by index.
+ */
+function orderOf(values: readonly number[], low: number, high: number): Float64Array {
+  const indexRange = 2 ** 21;
+  const scale = 2 ** 31 / Math.max(high - low, Number.MIN_VALUE);
+  const keys = new Float64Array(values.length);
+  for (let i = 0; i < keys.length; i++) keys[i] = Math.floor((values[i]! - low) * scale) * indexRange + i;
+  keys.sort();
+  for (let i = 0; i < keys.length; i++) keys[i] = keys[i]! % indexRange;
+  return keys;
 }
