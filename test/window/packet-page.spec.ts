@@ -9,6 +9,8 @@ import { findBrowser, HOW_TO_GET_A_BROWSER } from '../../src-main/start/find-bro
 
 const SAMPLES = join(import.meta.dirname, '..', '..', 'sample-captures', 'wren');
 
+// Playwright wants the braces
+// eslint-disable-next-line no-empty-pattern
 test('the page of a packet opens from disk with the network off, zooms, and has no barrier that axe finds', async ({}, info) => {
   test.skip(info.project.name !== 'browser', 'the page of a packet is read in a browser');
   test.skip(findBrowser() === null, HOW_TO_GET_A_BROWSER);

@@ -37,6 +37,10 @@ test(
     const s5 = states.find(({ name }) => name === 'S5')!;
     const baseline = (await api.captureList({})).find(({ file }) => file === FILE)!;
 
+    const requirements = await api.requirementList({});
+    const { verdicts } = await api.judgeRun({ stateId: s5.id, jobId: 'judge' });
+    expect(verdicts.length).toBeGreaterThan(0);
+
     // frozen: what belongs to it is read-only, by any way
     expect(await api.freezeOffer({ stateId: s5.id })).toMatchObject({
       captures: 10,
@@ -52,6 +56,7 @@ test(
     );
     await expect(api.statePut({ ...s5, description: 'other' })).rejects.toThrow(refusal);
     await expect(api.sourceRemove({ designator: 'VALVE-DRV' })).rejects.toThrow(refusal);
+    await expect(api.requirementRemove({ id: requirements[0]!.id })).rejects.toThrow(refusal);
     const note = {
       id: null,
       captureId: baseline.id,
@@ -69,6 +74,12 @@ test(
 
     const packet = await api.packetWrite({ freezeId: first.id, folder: 'packet one', key: null, jobId: 'write' });
     expect(packet).toMatchObject({ folder: join(folder, 'packet one'), revision: 1, signed: false });
+    // the verdicts in the packet are those the page shows
+    const judged = JSON.parse(readFileSync(join(packet.folder, 'results', 'judgement.json'), 'utf8')) as {
+      verdicts: unknown[];
+    };
+    expect(judged.verdicts).toEqual(JSON.parse(JSON.stringify(verdicts)));
+    expect(readFileSync(join(packet.folder, 'packet.html'), 'utf8')).toContain(requirements[0]!.code);
     await expect(api.packetWrite({ freezeId: first.id, folder: 'packet one', key: null, jobId: 'w' })).rejects.toThrow(
       'something of that name',
     );
