@@ -80,6 +80,7 @@ export function weighEvidence(input: WeighInput): WeighedTriage {
 
   progress(0.6, 'weighing lines');
   const combOf = (candidate: Candidate) => combOfCandidate(candidate, triage.combs);
+  const isOwned = (c: number) => triage.combs[c]!.source !== null;
   const rolesOf = roleFindings(subject, references, sources, unit, settings);
   const attenuators = references
     .filter(({ choice }) => choice.as === 'attenuator')
@@ -110,11 +111,11 @@ export function weighEvidence(input: WeighInput): WeighedTriage {
     }
     for (const hint of bandHints(line.frequencyHz, line.frequencySigmaHz)) evidence.push(bandEvidence(hint));
 
-    const switched = explainAfterSwitching(alone, combOf, after, lineSwitching);
+    const switched = explainAfterSwitching(alone, combOf, isOwned, after, lineSwitching);
     return conclude({
       alone,
       switched,
-      switchedWhy: switchedWords(alone.cause, alone.candidates, switched, combOf, after, lineSwitching),
+      switchedWhy: switchedWords(alone.cause, alone.candidates, switched, combOf, isOwned, after, lineSwitching),
       evidence,
       terminatedAtAnalyser,
     });

@@ -4,6 +4,7 @@ import type { EvidenceSettings } from '../model/evidence-settings.ts';
 import { movedAlongEvidence, switchEvidence } from './evidence/clauses.ts';
 import type { CombFate } from './evidence/comb-fate.ts';
 import type { CombView } from './evidence/comb-view.ts';
+import type { LineSwitching } from './evidence/explain-after-switching.ts';
 import { findLevel } from './evidence/level-finding.ts';
 import type { WeighedLine } from './evidence/sight.ts';
 import { isApart, ownerWords, type Followed, type Reference } from './follow-combs.ts';
@@ -19,8 +20,9 @@ export function weighSwitching(
   unit: string,
   settings: EvidenceSettings,
   evidence: Evidence[],
-): { notOf: Set<number>; wholeOf: number } {
+): LineSwitching {
   const notOf = new Set<number>();
+  const notBy = new Set<string>();
   let wholeOf = -1;
   const byComb = new Map<number, Candidate>();
   for (const candidate of candidates) {
@@ -38,10 +40,19 @@ export function weighSwitching(
     const along = movedAlong(places, line, capture, views, loaded);
     if (along !== null) evidence.push(along);
     else if (choice.as === 'switch-off') evidence.push(switchEvidence(own, file, unit, switchedOff, names));
+    if (stays) for (const name of names) if (statusThere(name) === 'off') notBy.add(name);
     for (const { c, fate } of places) {
       const owners = views[c]!.owners;
       const allOff = owners.length > 0 && owners.every((owner) => statusThere(owner) === 'off');
       if (stays && (fate.is === 'gone' || (allOff && fate.is === 'undecided'))) notOf.add(c);
+    }
+    const [only] = places;
+    if (places.length === 1 && only!.fate.is === 'gone' && own.outcome === 'absent') {
+      // a rival without a comb: the line went with the comb, and nothing of the rival shows there
+      const rivals = candidates.filter((candidate) => combOf(candidate) < 0).map(({ source }) => source);
+      const there = reference.triaged.triage.combs.flatMap(({ source, couldAlsoBe }) => [source, ...couldAlsoBe]);
+      const isAway = (name: string | null) => name !== null && statusThere(name) !== 'off' && !there.includes(name);
+      if (rivals.length > 0 && rivals.every(isAway)) wholeOf = only!.c;
     }
     if (places.length < 2) continue;
     // Several combs share the line: which of them still shows it where it has gone?
@@ -66,7 +77,7 @@ export function weighSwitching(
       if (gone >= 0) wholeOf = places[gone]!.c;
     }
   }
-  return { notOf, wholeOf };
+  return { notOf, notBy, wholeOf };
 }
 
 /** The evidence of a line with one comb that was found where its comb has moved to; null where it was not, or the comb hardly moved. */

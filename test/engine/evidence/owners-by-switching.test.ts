@@ -4,6 +4,7 @@ import type { CombView } from '../../../src-main/engine/evidence/comb-view.ts';
 import { explainAfterSwitching } from '../../../src-main/engine/evidence/explain-after-switching.ts';
 import type { LevelFinding } from '../../../src-main/engine/evidence/level-finding.ts';
 import { ownersBySwitching, type SwitchedCapture } from '../../../src-main/engine/evidence/owners-by-switching.ts';
+import type { Cause } from '../../../src-main/model/attribution.ts';
 import { DEFAULT_EVIDENCE_SETTINGS } from '../../../src-main/model/evidence-settings.ts';
 import type { SourceStatus } from '../../../src-main/engine/evidence/source-status.ts';
 
@@ -146,7 +147,7 @@ describe('combFates(input)', () => {
   });
 });
 
-describe('explainAfterSwitching(explanation, combOf, after, line)', () => {
+describe('explainAfterSwitching(explanation, combOf, isOwned, after, line)', () => {
   const candidate = (source: string | null, harmonic: number) => ({
     source,
     harmonic,
@@ -154,65 +155,105 @@ describe('explainAfterSwitching(explanation, combOf, after, line)', () => {
     predictedSigmaHz: 10,
     chance: 1e-9,
   });
-  const combOf = ({ harmonic }: { harmonic: number }) => (harmonic >= 20 ? 1 : 0);
-  const after = (first: readonly string[], second: readonly string[], refuted = false) => [
-    {
-      owners: first,
-      excluded: [{ source: 'X', file: 'f', because: 'stayed' as const }],
-      wentWith: [],
-      isRefuted: refuted,
-    },
-    { owners: second, excluded: [], wentWith: [], isRefuted: false },
-  ];
-  const nothing = { notOf: new Set<number>(), wholeOf: -1 };
-  const explain = (
-    cause: 'source' | 'ambiguous' | 'shared',
-    candidates: ReturnType<typeof candidate>[],
-    ...rest: [ReturnType<typeof after>, { notOf: Set<number>; wholeOf: number }]
-  ) => {
-    const { cause: now, candidates: left } = explainAfterSwitching({ cause, candidates }, combOf, ...rest);
-    return [now, left.map(({ source, harmonic }) => `${source ?? '?'}${harmonic}`).join()];
+  /** Harmonics from 20 on are of the second comb, from 40 on of none. */
+  const combOf = ({ harmonic }: { harmonic: number }) => (harmonic >= 40 ? -1 : harmonic >= 20 ? 1 : 0);
+  const A = candidate('A', 10);
+  const B = candidate('B', 10);
+  const C = candidate('C', 20);
+  const H = candidate('H', 40);
+  interface Case {
+    readonly cause: Cause;
+    readonly of: readonly ReturnType<typeof candidate>[];
+    /** Owners left of the first comb; `refuted`: none of those it had. */
+    readonly first?: readonly string[] | 'refuted';
+    /** The first comb had one settled owner by its own capture. */
+    readonly owned?: boolean;
+    readonly went?: boolean;
+    readonly notOf?: readonly number[];
+    readonly notBy?: readonly string[];
+    readonly wholeOf?: number;
+  }
+  const explain = ({
+    cause,
+    of,
+    first = ['A'],
+    owned = true,
+    went = false,
+    notOf = [],
+    notBy = [],
+    wholeOf = -1,
+  }: Case) => {
+    const wentWith = went ? [{ file: 'f', sources: ['A'] }] : [];
+    const after = [
+      { owners: first === 'refuted' ? [] : first, excluded: [], wentWith, isRefuted: first === 'refuted' },
+      { owners: ['C'], excluded: [], wentWith: [], isRefuted: false },
+    ];
+    const line = { notOf: new Set(notOf), notBy: new Set(notBy), wholeOf };
+    const found = explainAfterSwitching({ cause, candidates: of }, combOf, () => owned, after, line);
+    return [found.cause, found.candidates.map(({ source, harmonic }) => `${source ?? '?'}${harmonic}`).join()];
   };
-  const both = [candidate('A', 10), candidate('B', 10)];
-  test.each([
-    ['one owner left', 'ambiguous', both, after(['B'], []), nothing, ['source', 'B10']],
-    ['both left', 'ambiguous', both, after(['A', 'B'], []), nothing, ['ambiguous', 'A10,B10']],
-    ['refuted', 'source', [candidate('A', 10)], after([], [], true), nothing, ['unknown-comb', '?10']],
+  test.each<readonly [string, Case, string, string]>([
     [
-      'line not of its comb',
+      'two entries, one left',
+      { cause: 'ambiguous', of: [A, B], first: ['B'], owned: false, went: true },
       'source',
-      [candidate('A', 10)],
-      after(['A'], []),
-      { notOf: new Set([0]), wholeOf: -1 },
-      ['unexplained', ''],
+      'B10',
     ],
     [
-      'line not of its comb, a lesser claim left',
+      'two entries, both left',
+      { cause: 'ambiguous', of: [A, B], first: ['A', 'B'], owned: false },
+      'ambiguous',
+      'A10,B10',
+    ],
+    [
+      'one of several combs of an entry, nothing settled',
+      { cause: 'ambiguous', of: [A], owned: false },
+      'ambiguous',
+      'A10',
+    ],
+    [
+      'one of several combs of an entry, the one that went',
+      { cause: 'ambiguous', of: [A], owned: false, went: true },
       'source',
-      [candidate('A', 10), candidate('C', 20)],
-      after(['A'], ['C']),
-      { notOf: new Set([0]), wholeOf: -1 },
-      ['unexplained', 'C20'],
+      'A10',
+    ],
+    ['a comb refuted', { cause: 'source', of: [A], first: 'refuted' }, 'unknown-comb', '?10'],
+    ['a line not of its comb', { cause: 'source', of: [A], notOf: [0] }, 'unexplained', ''],
+    ['a line not by its source', { cause: 'source', of: [A], notBy: ['A'] }, 'unexplained', ''],
+    ['a line not of its comb, a lesser claim left', { cause: 'source', of: [A, C], notOf: [0] }, 'unexplained', 'C20'],
+    ['shared, wholly of the second', { cause: 'shared', of: [A, C], wholeOf: 1 }, 'source', 'C20,A10'],
+    ['shared, nothing proven', { cause: 'shared', of: [A, C] }, 'shared', 'A10,C20'],
+    ['shared, stays without the first', { cause: 'shared', of: [A, C], notOf: [0] }, 'source', 'C20'],
+    [
+      'between combs, the first went for its other lines only',
+      { cause: 'ambiguous', of: [A, C], went: true },
+      'ambiguous',
+      'A10,C20',
     ],
     [
-      'shared, wholly of the second',
-      'shared',
-      [candidate('A', 10), candidate('C', 20)],
-      after(['A'], ['C']),
-      { notOf: new Set<number>(), wholeOf: 1 },
-      ['source', 'C20,A10'],
+      'between combs, the line is wholly of the first',
+      { cause: 'ambiguous', of: [A, C], went: true, wholeOf: 0 },
+      'source',
+      'A10,C20',
+    ],
+    ['between combs, stays with the first off', { cause: 'ambiguous', of: [A, C], notBy: ['A'] }, 'source', 'C20'],
+    [
+      'between a comb and a source without one, which is off',
+      { cause: 'ambiguous', of: [A, H], notBy: ['H'] },
+      'source',
+      'A10',
     ],
     [
-      'shared, nothing proven',
-      'shared',
-      [candidate('A', 10), candidate('C', 20)],
-      after(['A'], ['C']),
-      nothing,
-      ['shared', 'A10,C20'],
+      'between a source without a comb and one nobody knows',
+      { cause: 'ambiguous', of: [H, candidate(null, 10)], notBy: ['H'] },
+      'unknown-comb',
+      '?10',
     ],
-  ] as const)('%s', (_, cause, candidates, owned, line, expected) => {
-    expect(explain(cause, [...candidates], owned, { notOf: new Set(line.notOf), wholeOf: line.wholeOf })).toEqual(
-      expected,
-    );
+    ['between both, neither possible', { cause: 'ambiguous', of: [A, H], notBy: ['A', 'H'] }, 'unexplained', ''],
+    ['a beat that stays without one of its sources', { cause: 'beat', of: [A, C], notBy: ['C'] }, 'unexplained', ''],
+    ['a beat of which nothing is known', { cause: 'beat', of: [A, C] }, 'beat', 'A10,C20'],
+    ['no candidates at all', { cause: 'unexplained', of: [] }, 'unexplained', ''],
+  ])('%s', (_, given, cause, left) => {
+    expect(explain(given)).toEqual([cause, left]);
   });
 });
