@@ -269,12 +269,12 @@ function ownersOf(
       ({ fundamentalHz, sigmaHz }) =>
         Math.abs(fundamentalHz - spacing.hz) <= lines.matchSigma * Math.hypot(sigmaHz, spacing.sigmaHz),
     );
-  if (comb !== undefined) return { names: [comb.source], text: `, which is the fundamental of ${comb.name}` };
+  if (comb !== undefined) return { names: [comb.source], text: `; the spacing is the fundamental of ${comb.name}` };
   const slack = lines.matchSigma * spacing.sigmaHz;
   const names = ranges
     .filter(({ lowHz, highHz }) => spacing.hz >= lowHz - slack && spacing.hz <= highHz + slack)
     .map(({ name }) => name);
-  return { names, text: names.length === 0 ? '' : `, which lies in the tolerance of ${names.join(', ')}` };
+  return { names, text: names.length === 0 ? '' : `; the spacing lies in the tolerance of ${names.join(', ')}` };
 }
 
 function strongest(lines: FreeLines): number[] {
