@@ -103,6 +103,14 @@ describe('readCapture(.npy)', () => {
     ['text', npy(header('<U8', '1,'), new Uint8Array(32)), /“<U8”/],
     ['three dimensions', npy(header('<f8', '1, 2, 1'), numbers('f64', [1, 2])), /3 dimensions/],
     ['nothing', npy(header('<f8', '0,'), new Uint8Array(0)), /no numbers/],
+    [
+      'records in blanks that no list closes',
+      npy(
+        `{'descr': [${"('a', '<f8')     ".repeat(3000)}x], 'fortran_order': False, 'shape': (3,)}`,
+        new Uint8Array(9),
+      ),
+      /no kind of number/,
+    ],
     ['another version', npy(header('<f8', '1,'), numbers('f64', [1]), 9 as 1), /version 9/],
     [
       'a header that goes on beyond the file',

@@ -128,6 +128,7 @@ describe('readCapture(spreadsheet)', () => {
     ['a cut archive', xlsx({ a: [HEAD] }).subarray(0, 300), /no directory/],
     ['XML that does not close', zipSync({ 'content.xml': utf8('<a><b></a>') }), /“content.xml”/],
     ['an empty workbook', xlsx({ a: [] }), /no cell/],
+    ['XML nested without end', zipSync({ 'content.xml': utf8('<a>'.repeat(300_000)) }), /nested more than 256 deep/],
   ])('%s is refused', (_, bytes, found) => {
     expect(refused(bytes)).toMatch(found);
   });

@@ -106,7 +106,7 @@ function readTables(
       ? null
       : hints.axisIs === 'time' || hints.sampleRateHz !== undefined
         ? 'samples against time, as you state'
-        : timeRecordWords(header, nearest, commonPreamble.saysSampleRate);
+        : timeRecordWords(header, nearest, commonPreamble.saysSampleRate, common, joined[0]!.table);
   if (time !== null) {
     const { settings } = commonPreamble.settingsFor(0, 1, '');
     if (joined.length > 1) warnings.push(`Only the first of ${joined.length} tables was read as a time record.`);

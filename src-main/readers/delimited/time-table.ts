@@ -13,6 +13,8 @@ export function timeRecordWords(
   header: readonly ColumnHeader[],
   nearest: readonly Line[],
   saysSampleRate: boolean,
+  statements: readonly Statement[],
+  table: NumberTable,
 ): string | null {
   const frequency = header.some((column) => column.role === 'frequency');
   const time = header.find((column) => column.role === 'time');
@@ -20,7 +22,8 @@ export function timeRecordWords(
     return 'samples in sequence, with a start and an increment';
   if (time !== undefined && !frequency)
     return `samples against time (column “${time.name === '' ? 'without a name' : time.name}”)`;
-  return saysSampleRate && !frequency ? 'samples whose rate or time scale the preamble states' : null;
+  if (!saysSampleRate || frequency || contradictsRate(statements, header, table)) return null;
+  return 'samples whose rate or time scale the preamble states';
 }
 
 export interface TimeContext {
@@ -104,6 +107,22 @@ function incrementIn(nearest: readonly Line[]): { stepS: number; names: readonly
 }
 
 const RATE_PREFIX: Readonly<Record<string, number>> = { k: 1e3, M: 1e6, G: 1e9, '': 1 };
+
+/** A spectrum's preamble may state the rate of the samples it was made of: then the steps of a rising column are not those of the samples. */
+function contradictsRate(
+  statements: readonly Statement[],
+  header: readonly ColumnHeader[],
+  table: NumberTable,
+): boolean {
+  const rate = rateIn(statements);
+  const filled = table.columns.flatMap((column, c) => (column.every((v) => Number.isNaN(v)) ? [] : [c]));
+  const axis = unnamedAxis(table, filled, header, rate, false);
+  if (rate === null || axis === null) return false;
+  const column = table.columns[axis]!;
+  const step = (column[column.length - 1]! - column[0]!) / (column.length - 1);
+  const factor = horizontalUnit(statements) ?? 1;
+  return Math.abs(step * factor * rate - 1) > 0.01;
+}
 
 /** Samples a second from a stated rate or interval; two that contradict each other give none. */
 function rateIn(statements: readonly Statement[]): number | null {

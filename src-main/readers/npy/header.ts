@@ -109,7 +109,9 @@ function numberOf(descr: string, file: string): NpyNumber {
 
 /** `[('frequency', '<f8'), ('level', '<f4')]`. */
 function fieldsOf(text: string, file: string): NpyField[] {
-  const list = /'descr'\s*:\s*\[((?:\s*\(\s*'[^']{0,80}'\s*,\s*'[^']{1,40}'\s*\)\s*,?)+)\s*\]/.exec(text)?.[1];
+  // one way only to match each blank: a header of blanks must not be tried in all ways
+  const field = String.raw`\(\s*'[^']{0,80}'\s*,\s*'[^']{1,40}'\s*\)`;
+  const list = new RegExp(String.raw`'descr'\s*:\s*\[(\s*${field}(?:\s*,\s*${field})*)\s*,?\s*\]`).exec(text)?.[1];
   if (list === undefined)
     throw problem(
       file,

@@ -8,6 +8,8 @@ export interface XmlEvents {
   close?(name: string): void;
 }
 
+/** A sheet nests a dozen elements; the parser keeps every open one. */
+const DEEPEST = 256;
 /** Characters given to the parser at a time. */
 const PIECE = 1 << 16;
 
@@ -22,9 +24,16 @@ export function parseXml(bytes: Uint8Array, file: string, part: string, events: 
   let failure: Error | null = null;
   parser.on('error', (error) => (failure ??= error));
   parser.on('doctype', () => (failure ??= new Error('a document type')));
-  parser.on('opentag', ({ name, attributes }) => events.open?.(local(name), attributes));
+  let depth = 0;
+  parser.on('opentag', ({ name, attributes }) => {
+    if (++depth > DEEPEST) failure ??= new Error(`elements nested more than ${DEEPEST} deep`);
+    events.open?.(local(name), attributes);
+  });
   parser.on('text', (text) => events.text?.(text));
-  parser.on('closetag', ({ name }) => events.close?.(local(name)));
+  parser.on('closetag', ({ name }) => {
+    depth--;
+    events.close?.(local(name));
+  });
   for (let at = 0; at < bytes.length && failure === null;) {
     // a piece ends between two characters
     let end = Math.min(bytes.length, at + PIECE);

@@ -46,6 +46,8 @@ export function readChunks(source: ByteSource, file: string): Chunks {
   const bigEndian = kind === 'RIFX';
   const wide = kind === 'RF64' || kind === 'BW64';
   const little = !bigEndian;
+  // the next read may overwrite the head
+  const statedLength = head.getUint32(4, little);
   const warnings: string[] = [];
   const chunks: Chunk[] = [];
   let sizes = new Map<string, number>();
@@ -77,7 +79,6 @@ export function readChunks(source: ByteSource, file: string): Chunks {
     at += 8 + size + (size % 2);
   }
   if (at < source.length) warnings.push(`${source.length - at} bytes behind the last chunk were passed over.`);
-  const statedLength = head.getUint32(4, little);
   if (!wide && statedLength !== OPEN_SIZE && statedLength !== 0 && statedLength + 8 > source.length + 1)
     warnings.push(`The head states ${statedLength + 8} bytes, the file has ${source.length}: it seems cut off.`);
   return { bigEndian, chunks, warnings };

@@ -91,4 +91,12 @@ describe('readCapture(bytes, file) makes a recording of', () => {
     expect(capture.warnings.join()).toMatch(/1 sample\(s\) have no value/);
     expect([...readSamples(capture.recordings![0]!, null, 0, 1, 3).real]).toEqual([2, 2, 4]);
   });
+
+  test('no spectrum whose preamble states the rate of the samples it was made of', () => {
+    const text =
+      'Sample Rate,2400000\n' + Array.from({ length: 48 }, (_, i) => `${100e6 + i * 50e3},${-90 - (i % 3)}`).join('\n');
+    const { traces, recordings } = readCapture(bytesOf(text), 'receiver.csv');
+    expect(recordings).toBeUndefined();
+    expect(traces[0]!.frequencyHz[1]).toBe(100_050_000);
+  });
 });
