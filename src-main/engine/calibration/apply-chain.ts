@@ -2,6 +2,7 @@ import type { CalibrationTable, StageKind } from '../../model/calibration.ts';
 import type { LevelUnit } from '../../model/level-unit.ts';
 import type { Trace } from '../../model/trace.ts';
 import { conversionDb } from '../../units/conversions.ts';
+import { formatFrequency } from '../../units/format.ts';
 import { columnToDecibels } from '../../units/levels.ts';
 import { parseLevelUnit } from '../../units/parse-unit.ts';
 import { tableAt } from './table-at.ts';
@@ -56,12 +57,12 @@ export function applyChain(
     if (outside !== null && outside.points === level.length)
       return {
         found: `no point of the trace within the table ${table.name} (${spanOf(table.frequencyHz)})`,
-        expected: `a table that reaches from ${mhz(trace.frequencyHz[0]!)} to ${mhz(trace.frequencyHz.at(-1)!)} MHz`,
+        expected: `a table that reaches from ${formatFrequency(trace.frequencyHz[0]!)} to ${formatFrequency(trace.frequencyHz.at(-1)!)}`,
         wayOut: 'Use a table for this range: a factor is not guessed beyond its rows.',
       };
     if (outside !== null)
       warnings.push(
-        `The table ${table.name} reaches from ${spanOf(table.frequencyHz)}: ${outside.points} points from ${mhz(outside.lowHz)} to ${mhz(outside.highHz)} MHz outside it have no level.`,
+        `The table ${table.name} reaches from ${spanOf(table.frequencyHz)}: ${outside.points} of ${level.length} points, from ${formatFrequency(outside.lowHz)} to ${formatFrequency(outside.highHz)}, lie outside it and have no level.`,
       );
     if (table.uncertaintyDb === null)
       warnings.push(`The table ${table.name} states no uncertainty: levels are less certain than is said.`);
@@ -144,9 +145,5 @@ function decibelUnit(unit: LevelUnit): LevelUnit {
 }
 
 function spanOf(frequencyHz: readonly number[]): string {
-  return `${mhz(frequencyHz[0]!)} to ${mhz(frequencyHz.at(-1)!)} MHz`;
-}
-
-function mhz(hz: number): string {
-  return String(Number((hz / 1e6).toPrecision(6)));
+  return `${formatFrequency(frequencyHz[0]!)} to ${formatFrequency(frequencyHz.at(-1)!)}`;
 }
