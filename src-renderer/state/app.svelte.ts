@@ -1,6 +1,7 @@
 import { getContext, setContext } from 'svelte';
 import type { Api, CallName, CaptureSummary, Client, FieldProblem } from '../../src-main/api/contract.ts';
 import type { Source } from '../../src-main/model/source.ts';
+import { Arrivals } from './arrivals.svelte.ts';
 import { Bench } from './bench.svelte.ts';
 import { ask } from './door.ts';
 import { Fixes } from './fixes.svelte.ts';
@@ -16,7 +17,7 @@ import { RegisterStore } from './register.svelte.ts';
 
 export type Screen = 'bench' | 'sources' | 'fixes' | 'plan' | 'history';
 export type Sheet =
-  'registers' | 'marks' | 'goto' | 'look' | 'photos' | 'captures' | 'opened' | 'reading' | 'facts' | 'condition' | null;
+  'registers' | 'marks' | 'goto' | 'look' | 'photos' | 'captures' | 'opened' | 'reading' | 'facts' | 'condition' | 'spectrum' | 'calibration' | 'folders' | 'export' | null;
 
 /** Everything the page knows, put together once. */
 export class App {
@@ -37,6 +38,7 @@ export class App {
   readonly history: History;
   readonly photos: Photos;
   readonly plan: Plan;
+  readonly arrivals: Arrivals;
   #subjects = new Set<string>();
   #refreshing: Promise<void> | null = null;
 
@@ -50,6 +52,7 @@ export class App {
     this.history = new History(client, this.notices);
     this.photos = new Photos(client, this.notices);
     this.plan = new Plan(client, this.register, this.jobs, this.notices);
+    this.arrivals = new Arrivals(client);
     client.on('registerChanged', ({ subjects }) => void this.changed(subjects));
   }
 
