@@ -159,9 +159,10 @@ describe('applyChain(trace, tables)', () => {
     ]);
     expect([...trace.level]).toEqual([NaN, 3, 4, NaN]);
     expect([...sigmaDb]).toEqual([NaN, 0.5, 0.5, NaN]);
-    expect(warnings).toEqual([
-      'The table loss reaches from 2 MHz to 3 MHz: 2 of 4 points, from 1 MHz to 4 MHz, lie outside it and have no level.',
-    ]);
+    expect(warnings).toHaveLength(1);
+    expect(warnings[0]).toMatch(
+      /^The table loss reaches from 2.MHz to 3.MHz: 2 of 4 points, from 1.MHz to 4.MHz, lie outside it and have no level\.$/,
+    );
     const refused = applyChain(traceOf([10e6, 20e6], [0, 0], 'dBm'), [
       stage('loss', [
         [2e6, 1],
