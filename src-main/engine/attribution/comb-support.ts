@@ -254,6 +254,23 @@ function log10OffLattice(place: Int32Array, hit: Uint8Array, p: Float64Array, fi
   return worst;
 }
 
+/** Harmonics on either side that tell whether a match is one of many or an accident. */
+const AROUND = 10;
+/** Share of them that must be seen. A choice of this tool: below what a comb lacking a third of every second line shows. */
+const LEAST_SEEN_AROUND = 0.2;
+
+/** High harmonics that match by accident would bend a fit, since its lever is the harmonic number: alone they are left out. */
+function isSeenAround(matches: Int32Array, j: number): boolean {
+  let seen = 0;
+  let asked = 0;
+  for (let k = Math.max(0, j - AROUND); k <= Math.min(matches.length - 1, j + AROUND); k++) {
+    if (k === j || matches[k] === MASKED) continue;
+    asked++;
+    if (matches[k]! >= 0) seen++;
+  }
+  return seen >= LEAST_SEEN_AROUND * asked;
+}
+
 /**
  * Refines a first guess of a fundamental: match, fit, match again, first on the harmonics that carry the claim, then on
  * all; lets the fundamental drift within the sweep where that explains the residuals far better.
@@ -289,6 +306,7 @@ export function supportComb(
     for (let j = 0; j < state.matches.length; j++) {
       const n = state.firstHarmonic + j;
       if (state.matches[j]! < 0 || n < from || n > to) continue;
+      if (round > 0 && !isSeenAround(state.matches, j)) continue;
       harmonics.push(n);
       matched.push(state.matches[j]!);
     }

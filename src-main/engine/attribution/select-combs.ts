@@ -45,7 +45,7 @@ export function guessFundamentals(context: SearchContext, scope: SearchScope, lo
       const comb = supportComb(context, scope, fundamentalHz, 0, HOPELESS);
       if (comb.log10Chance < log10Claim) guesses.push(comb);
     }
-  guesses.sort((a, b) => a.log10Chance - b.log10Chance);
+  guesses.sort((a, b) => a.log10Support - b.log10Support);
   const kept: SupportedComb[] = [];
   for (const guess of guesses) {
     if (kept.length >= GUESSES_KEPT) break;
@@ -147,7 +147,7 @@ function bestBid(pool: readonly Bid[], context: SearchContext, round: number, lo
 
 /** Gives up, weakest first, every comb that is not supported by lines the others leave; changes the list. */
 export function dropUnneeded(input: SelectionInput, accepted: AcceptedComb[], log10Claim: number): void {
-  const order = [...accepted].sort((a, b) => b.comb.log10Chance - a.comb.log10Chance);
+  const order = [...accepted].sort((a, b) => b.comb.log10Support - a.comb.log10Support);
   for (const candidate of order) {
     if (candidate.onLinesOfOther === true) continue;
     const others = accepted.filter((comb) => comb !== candidate);
