@@ -51,6 +51,7 @@ export function scoreGuess({ spurs, startHz, stopHz, spacingHz, fundamentalHz }:
     fundamentalHz,
     harmonicsSeen,
     expected,
+    lastHarmonic: expected === 0 ? 0 : last,
     reachHz,
     chance: Math.exp(logBinomialTail(harmonicsSeen.length, expected, share)),
     fittedHz: isFitted ? weighted / weights : null,

@@ -4,6 +4,8 @@ export interface GuessScore {
   /** Harmonics in the span at which a line was found, and how many lie in the span. */
   readonly harmonicsSeen: readonly number[];
   readonly expected: number;
+  /** The highest harmonic in the span; 0 where none is. */
+  readonly lastHarmonic: number;
   /** A line within ± this of a harmonic counts as seen. */
   readonly reachHz: number;
   /**

@@ -11,6 +11,19 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
     const at = bench.chosen?.spur.frequencyHz;
     return at !== undefined && at >= lowHz && at <= highHz ? at : (lowHz + highHz) / 2;
   };
+  /** A guess begins at the comb of the chosen spur, else at the first of the capture. */
+  const tryOne = () => {
+    const { captureId } = bench;
+    if (captureId === null) return;
+    const candidate = bench.chosen?.explanation.candidates[0];
+    const startHz =
+      candidate !== undefined
+        ? candidate.predictedHz / candidate.harmonic
+        : (bench.chosen?.spur.frequencyHz ?? bench.triage?.combs[0]?.fundamentalHz);
+    if (startHz !== undefined) app.guess.set(captureId, startHz);
+  };
+  const nudge = (by: number) => (app.guess.isOn ? app.guess.nudge(by) : tryOne());
+  const leave = () => (app.guess.isOn ? app.guess.clear() : bench.choose(null));
   const band = (i: number) => {
     const chosen = app.register.bands[i];
     if (chosen === undefined) return;
@@ -80,6 +93,24 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
       run: () => (bench.lower = bench.lower === 'spurs' ? 'waterfall' : 'spurs'),
       group,
     },
+    { keys: ['u'], show: ['U'], label: 'try a fundamental', run: tryOne, group },
+    { keys: ['Alt+ArrowLeft'], show: ['Alt', '\u2190'], label: 'guess a little lower', run: () => nudge(-1), group },
+    { keys: ['Alt+ArrowRight'], show: ['Alt', '\u2192'], label: 'guess a little higher', run: () => nudge(1), group },
+    {
+      keys: ['Alt+Shift+ArrowLeft'],
+      show: ['Alt', 'Shift', '\u2190'],
+      label: 'guess lower',
+      run: () => nudge(-20),
+      group,
+    },
+    {
+      keys: ['Alt+Shift+ArrowRight'],
+      show: ['Alt', 'Shift', '\u2192'],
+      label: 'guess higher',
+      run: () => nudge(20),
+      group,
+    },
+    { keys: ['y'], show: ['Y'], label: 'guess to its lines', run: () => app.guess.fit(), group },
     { keys: ['m'], show: ['M'], label: 'measure from here', run: () => bench.toggleMark(), group },
     {
       keys: ['v'],
@@ -98,6 +129,6 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
     { keys: ['i'], show: ['I'], label: 'floor, threshold and warnings', run: () => (app.sheet = 'facts'), group },
     { keys: ['k'], show: ['K'], label: 'condition of this capture', run: () => (app.sheet = 'condition'), group },
     { keys: ['f'], show: ['F'], label: 'filter the list', run: () => page.filter(), group },
-    { keys: ['Escape'], show: ['Esc'], label: 'choose no spur', run: () => bench.choose(null), group },
+    { keys: ['Escape'], show: ['Esc'], label: 'end the guess, choose no spur', run: leave, group },
   ];
 }

@@ -37,7 +37,7 @@ export function planCommands(app: App, keep: () => void): readonly Command[] {
     { keys: ['k'], show: ['K'], label: 'next lock of the second', run: () => lock(second()), group },
     { keys: ['n'], show: ['N'], label: 'next plan', run: () => rank(1), group, inLine: true },
     { keys: ['p'], show: ['P'], label: 'plan before', run: () => rank(-1), group },
-    { keys: ['Enter'], show: ['Enter'], label: 'keep this plan', run: keep, group, inLine: true },
+    { keys: ['Enter', 'a'], show: ['A'], label: 'keep this plan', run: keep, group, inLine: true },
     { keys: ['r'], show: ['R'], label: 'back to today', run: () => plan.reset(), group, inLine: true },
     { keys: ['Backspace'], show: ['⌫'], label: 'one setting back', run: () => plan.back(), group, inLine: true },
     { keys: ['Shift+Backspace'], show: ['Shift', '⌫'], label: 'and forward', run: () => plan.forward(), group },
