@@ -2,6 +2,8 @@ import { createHash } from 'node:crypto';
 import { analyseTrace } from '../../engine/analyse.ts';
 import { compareSides } from '../../engine/compare.ts';
 import { judgeRecheck } from '../../engine/judge-recheck.ts';
+import { weighEvidence } from '../../engine/weigh-evidence.ts';
+import { DEFAULT_EVIDENCE_SETTINGS } from '../../model/evidence-settings.ts';
 import type { PacketCapture, PacketContents } from '../../model/packet.ts';
 import type { ClearedEarlier } from '../../model/track.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
@@ -49,13 +51,25 @@ export function composePacket(source: PacketSource, sink: Sink, onProgress: Prog
   put(PATHS.readme, readmeText(contents));
 
   const triaged = new Map<number, PacketTriaged>();
-  const captures = contents.captures.map((capture, i): CaptureFacts => {
-    onProgress((0.7 * i) / contents.captures.length, capture.file);
-    const one = triageOne(source, capture);
-    triaged.set(capture.id, one);
-    writeCapture(source, capture, one, sink);
-    return factsOf(capture, one, followsFromFile(source, capture));
-  });
+  const captures = contents.captures
+    .map((capture, i): CaptureFacts => {
+      onProgress((0.7 * i) / contents.captures.length, capture.file);
+      const one = triageOne(source, capture);
+      triaged.set(capture.id, one);
+      writeCapture(source, capture, one, sink);
+      return factsOf(capture, one, followsFromFile(source, capture));
+    })
+    .map((alone) => weighedFacts(alone, contents, triaged));
+  put(
+    PATHS.weighed,
+    losslessJson(
+      captures.map(({ capture: { file }, triage, references }) => ({
+        file,
+        references,
+        explanations: triage.explanations,
+      })),
+    ),
+  );
   for (const capture of captures) put(capturePaths(contents, capture.capture).plot, plotOf(capture, contents));
 
   put(
@@ -137,7 +151,27 @@ function writeCapture(source: PacketSource, capture: PacketCapture, { triage }: 
 /** What print and tables need of a capture; its columns of a million points are left behind. */
 function factsOf(capture: PacketCapture, { trace, levelDb, triage }: TriagedTrace, follows: boolean): CaptureFacts {
   const columns = plotColumns(trace.frequencyHz, levelDb, triage.floor.meanDb, PLOT_COLUMNS);
-  return { capture, triage, unitName: trace.unit.name, columns, followsFromFile: follows };
+  return { capture, triage, unitName: trace.unit.name, columns, followsFromFile: follows, references: [] };
+}
+
+/** What references of its point (sources off, input terminated, attenuated) say of a capture's lines: print and tables show that. */
+function weighedFacts(
+  alone: CaptureFacts,
+  contents: PacketContents,
+  triaged: ReadonlyMap<number, PacketTriaged>,
+): CaptureFacts {
+  const { capture, triage } = alone;
+  const others = contents.captures.filter(
+    ({ id, pointId, condition }) => id !== capture.id && pointId === capture.pointId && condition.role !== 'item',
+  );
+  const weighed = weighEvidence({
+    subject: triaged.get(capture.id)!,
+    others: capture.condition.role === 'item' ? others.map(({ id }) => triaged.get(id)!) : [],
+    sources: sourcesOf(contents),
+    settings: DEFAULT_EVIDENCE_SETTINGS,
+  });
+  const explanations = weighed.explanations.map(({ evidence: _evidence, ...explanation }) => explanation);
+  return { ...alone, references: weighed.references, triage: { ...triage, explanations, combs: weighed.combs } };
 }
 
 function plotOf({ capture, triage, unitName, columns }: CaptureFacts, contents: PacketContents): string {

@@ -8,6 +8,7 @@ export const PATHS = {
   html: 'packet.html',
   pdf: 'packet.pdf',
   originals: 'results/originals.json',
+  weighed: 'results/weighed.json',
   comparisons: 'results/comparisons.json',
   judgement: 'results/judgement.json',
   rechecks: 'results/rechecks.json',

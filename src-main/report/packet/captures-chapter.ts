@@ -47,6 +47,14 @@ function captureBlocks(capture: CaptureFacts, { contents }: PacketFacts): Block[
     { kind: 'heading', level: 3, text: file },
     { kind: 'figure', drawing, caption: `${file}: ${triage.spurs.length} spurs over the floor. ${triage.floor.why}` },
     { kind: 'facts', pairs: captureSettings(capture, contents) },
+    ...(capture.references.some(({ as }) => as !== 'none')
+      ? [
+          {
+            kind: 'list',
+            items: capture.references.filter(({ as }) => as !== 'none').map(({ file, why }) => `${file}: ${why}`),
+          } as const,
+        ]
+      : []),
     ...(triage.spurs.length === 0
       ? [
           {
@@ -70,6 +78,12 @@ function captureBlocks(capture: CaptureFacts, { contents }: PacketFacts): Block[
     ...(triage.warnings.length === 0 ? [] : [{ kind: 'list', items: triage.warnings } as const]),
   ];
 }
+
+/** What stands in the place of a source that a line has none of. */
+const UNOWNED: Readonly<Partial<Record<LineExplanation['cause'], string>>> = {
+  ambient: 'from outside',
+  instrument: 'the measuring kit',
+};
 
 function spurTable(spurs: readonly Spur[], explanations: readonly LineExplanation[], unitName: string): Block {
   const order = spurs.map((_, i) => i).sort((a, b) => spurs[b]!.overFloorDb - spurs[a]!.overFloorDb);
@@ -104,7 +118,8 @@ function spurTable(spurs: readonly Spur[], explanations: readonly LineExplanatio
         candidates
           .slice(0, 3)
           .map(({ source, harmonic }) => `${source ?? 'unknown comb'} × ${harmonic}`)
-          .join(' or ') || 'nobody knows',
+          .join(' or ') ||
+          (UNOWNED[cause] ?? 'nobody knows'),
         candidates[0] === undefined ? NO_VALUE : formatChance(candidates[0].chance),
       ];
     }),

@@ -1,3 +1,4 @@
+import type { ReferenceUse } from '../../model/evidence.ts';
 import type { Judgement } from '../../model/judgement.ts';
 import type { PacketCapture, PacketComparison, PacketContents } from '../../model/packet.ts';
 import type { Recheck, RecheckJudgement } from '../../model/recheck.ts';
@@ -9,6 +10,8 @@ export interface CaptureFacts {
   readonly capture: PacketCapture;
   /** The floor's columns may be empty here: print draws those of `columns`. */
   readonly triage: Triage;
+  /** Which other captures were weighed in, and as what. */
+  readonly references: readonly ReferenceUse[];
   /** Name of the unit that holds: the condition's where it states one. */
   readonly unitName: string;
   readonly columns: PlotColumns;

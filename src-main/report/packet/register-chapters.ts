@@ -39,7 +39,7 @@ export function sourcesChapter({ contents }: PacketFacts): Block[] {
       kind: 'table',
       caption: 'Tolerance is ± about nominal. “Locked” sources follow another at a ratio.',
       columns: [
-        { head: 'letter', align: 'left', share: 6 },
+        { head: 'letter', align: 'left', share: 9 },
         { head: 'designator', align: 'left', share: 16 },
         { head: 'kind', align: 'left', share: 10 },
         { head: 'nominal', align: 'right', share: 13 },

@@ -78,7 +78,7 @@ export function storyChapter({ contents, comparisons }: PacketFacts): Block[] {
             caption:
               'Spurs by what became of them. “Hidden” and “uncovered” prove nothing. Every track with its numbers is in tables/tracks.csv.',
             columns: [
-              { head: 'step', align: 'left', share: 34 },
+              { head: 'step', align: 'left', share: 26 },
               ...STATUSES.map((status) => ({ head: status, align: 'right', share: 10 }) as const),
             ],
             rows: comparisons.map(({ asked, result }) => [
