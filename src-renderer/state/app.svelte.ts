@@ -5,6 +5,7 @@ import { Arrivals } from './arrivals.svelte.ts';
 import { Bench } from './bench.svelte.ts';
 import { ask } from './door.ts';
 import { Fixes } from './fixes.svelte.ts';
+import { Guess } from './guess.svelte.ts';
 import { History } from './history.svelte.ts';
 import { Jobs } from './jobs.svelte.ts';
 import { Keys } from './keys.svelte.ts';
@@ -14,10 +15,27 @@ import { Opening } from './opening.svelte.ts';
 import { Photos } from './photos.svelte.ts';
 import { Plan } from './plan.svelte.ts';
 import { RegisterStore } from './register.svelte.ts';
+import { Signoff } from './signoff.svelte.ts';
+import { GridStore } from './state-grid.svelte.ts';
 
-export type Screen = 'bench' | 'sources' | 'fixes' | 'plan' | 'history';
+export type Screen = 'bench' | 'sources' | 'fixes' | 'plan' | 'signoff' | 'history';
 export type Sheet =
-  'registers' | 'marks' | 'goto' | 'look' | 'photos' | 'captures' | 'opened' | 'reading' | 'facts' | 'condition' | 'spectrum' | 'calibration' | 'folders' | 'export' | null;
+  | 'registers'
+  | 'marks'
+  | 'goto'
+  | 'look'
+  | 'photos'
+  | 'captures'
+  | 'opened'
+  | 'reading'
+  | 'rows'
+  | 'facts'
+  | 'condition'
+  | 'spectrum'
+  | 'calibration'
+  | 'folders'
+  | 'export'
+  | null;
 
 /** Everything the page knows, put together once. */
 export class App {
@@ -38,7 +56,10 @@ export class App {
   readonly history: History;
   readonly photos: Photos;
   readonly plan: Plan;
+  readonly guess: Guess;
   readonly arrivals: Arrivals;
+  readonly grid: GridStore;
+  readonly signoff: Signoff;
   #subjects = new Set<string>();
   #refreshing: Promise<void> | null = null;
 
@@ -51,8 +72,11 @@ export class App {
     this.fixes = new Fixes(client, this.register, this.jobs, this.notices);
     this.history = new History(client, this.notices);
     this.photos = new Photos(client, this.notices);
+    this.guess = new Guess(client, this.notices);
     this.plan = new Plan(client, this.register, this.jobs, this.notices);
     this.arrivals = new Arrivals(client);
+    this.grid = new GridStore(client, this.jobs, this.notices);
+    this.signoff = new Signoff(client, this.register, this.jobs, this.notices);
     client.on('registerChanged', ({ subjects }) => void this.changed(subjects));
   }
 
@@ -89,6 +113,8 @@ export class App {
   async #follow(subjects: readonly string[]): Promise<void> {
     const has = (...names: string[]) => names.some((name) => subjects.includes(name));
     if (this.screen === 'history') await this.history.load();
+    this.grid.follow(subjects);
+    await this.signoff.follow(subjects);
     if (this.sheet === 'photos' && has('photo', 'register')) await this.photos.load();
     const { bench } = this;
     if (bench.captureId !== null && bench.capture === null) bench.clear();
@@ -158,7 +184,10 @@ export class App {
     if (info === undefined) return false;
     this.bench.clear();
     this.fixes.clear();
+    this.grid.clear();
+    this.signoff.clear();
     this.plan.clear();
+    this.guess.clear();
     this.opening.list = [];
     this.sheet = null;
     this.screen = 'bench';

@@ -82,6 +82,24 @@ export class Fixes {
     this.#drop();
   }
 
+  /** Holds two states against each other and goes to the track at a frequency of the later one (or where it was expected). */
+  async openAt(beforeStateId: number, afterStateId: number, frequencyHz: number): Promise<void> {
+    if (this.view === null || this.beforeStateId !== beforeStateId || this.afterStateId !== afterStateId) {
+      Object.assign(this, { beforeStateId, afterStateId });
+      this.#drop();
+      await this.compare();
+    }
+    const { view } = this;
+    if (view === null) return;
+    let nearest: { index: number; away: number } | null = null;
+    view.tracks.forEach((track, index) => {
+      const spur = view.afterSpurs[track.afterSpur ?? -1] ?? view.beforeSpurs[track.beforeSpur ?? -1];
+      const away = spur === undefined ? Infinity : Math.abs(spur.frequencyHz - frequencyHz);
+      if (nearest === null || away < nearest.away) nearest = { index, away };
+    });
+    this.trackIndex = (nearest as { index: number } | null)?.index ?? null;
+  }
+
   async compare(): Promise<void> {
     if (!this.canCompare) return;
     const beforeCaptureIds = this.before.map((capture) => capture.id);

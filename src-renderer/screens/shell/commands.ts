@@ -3,7 +3,7 @@ import type { Command } from '../../state/keys.svelte.ts';
 
 /** Keys that act on every screen. */
 export function shellCommands(app: App): readonly Command[] {
-  const screens = ['bench', 'sources', 'fixes', 'plan', 'history'] as const;
+  const screens = ['bench', 'sources', 'fixes', 'plan', 'signoff', 'history'] as const;
   return [
     { keys: ['F1'], show: ['F1'], label: 'every mark and key', run: () => (app.sheet = 'marks'), group: 'Everywhere' },
     {
@@ -33,7 +33,7 @@ export function shellCommands(app: App): readonly Command[] {
     ...screens.map((screen, i): Command => ({
       keys: [`Alt+${i + 1}`],
       show: ['Alt', String(i + 1)],
-      label: `screen ${screen}`,
+      label: `screen ${screen === 'signoff' ? 'sign-off' : screen}`,
       run: () => (app.screen = screen),
       group: 'Everywhere',
     })),
