@@ -79,6 +79,11 @@ export class AveragedPeriodogram {
     }
   }
 
+  /** The stream is broken off here: no segment reaches over the gap. */
+  gap(): void {
+    this.#pendingPoints = 0;
+  }
+
   /** The sums over all whole segments so far. The stream may go on afterwards. */
   sums(): PeriodogramSums {
     if (this.#isHalfFilled) this.#transformReal(1);

@@ -23,11 +23,19 @@ export interface RecordSpectrumInput {
   readonly bytes: ByteSource | null;
   readonly channel: number;
   readonly settings: SpectrumSettings;
-  /** null: no waterfall. */
+  /** Only these parts of the record, in seconds from its start, ascending; no segment reaches from one into the next. Left out: all. */
+  readonly gates?: readonly Gate[];
+  /** null: no waterfall; none with gates. */
   readonly waterfall: WaterfallSize | null;
   /** The name the user knows the file by. */
   readonly file: string;
   readonly onProgress?: (fraction: number, step: string) => void;
+}
+
+/** A part of a record. */
+export interface Gate {
+  readonly startS: number;
+  readonly endS: number;
 }
 
 export interface RecordSpectrum {
@@ -56,29 +64,41 @@ export function recordSpectrum(input: RecordSpectrumInput): RecordSpectrum {
   const { recording, channel, settings, file } = input;
   const { complex: isComplex, sampleRateHz } = recording;
   const progress = input.onProgress ?? (() => {});
-  const stretch = stretchOf(recording, settings, file);
-  const plan = planSegments(stretch.count, sampleRateHz, settings);
+  const stretches = stretchesOf(input);
+  const plan = planSegments(Math.max(...stretches.map(({ count }) => count)), sampleRateHz, settings);
   if (isTooShort(plan)) throw new InputError({ file, place: recordName(recording), ...plan });
 
   const weights = windowWeights(settings.window, plan.windowPoints);
   const gathered =
-    input.waterfall === null ? null : gatherRows(plan.segments, plan.transformPoints, isComplex, input.waterfall);
+    input.waterfall === null || input.gates !== undefined
+      ? null
+      : gatherRows(plan.segments, plan.transformPoints, isComplex, input.waterfall);
   const periodogram = new AveragedPeriodogram(plan, weights, isComplex, gathered?.onSegments ?? null);
   const clipsAt = clippingLevel(recording, channel);
   let clipped = 0;
-  for (let done = 0; done < plan.samplesUsed;) {
-    progress(done / plan.samplesUsed, 'spectrum');
-    const wanted = Math.min(BLOCK, plan.samplesUsed - done);
-    const { real, imaginary } = readSamples(recording, input.bytes, channel, stretch.from + done, wanted);
-    if (clipsAt !== null) clipped += countClipped(real, clipsAt) + countClipped(imaginary, clipsAt);
-    periodogram.push(real, imaginary);
-    done += real.length;
-    if (real.length < wanted) throw cutShort(file, recording, done, plan.samplesUsed);
+  const all = stretches.reduce((sum, { count }) => sum + count, 0);
+  let [before, used, averages] = [0, 0, 0];
+  for (const { from, count } of stretches) {
+    const segments = Math.floor((count - plan.windowPoints) / plan.stepPoints) + 1;
+    const end = segments < 1 ? 0 : plan.windowPoints + (segments - 1) * plan.stepPoints;
+    for (let done = 0; done < end;) {
+      progress((before + done) / all, 'spectrum');
+      const wanted = Math.min(BLOCK, end - done);
+      const { real, imaginary } = readSamples(recording, input.bytes, channel, from + done, wanted);
+      if (clipsAt !== null) clipped += countClipped(real, clipsAt) + countClipped(imaginary, clipsAt);
+      periodogram.push(real, imaginary);
+      done += real.length;
+      if (real.length < wanted) throw cutShort(file, recording, done, end);
+    }
+    periodogram.gap();
+    if (segments >= 1) averages += effectiveAverages(weights, segments, plan.stepPoints);
+    before += count;
+    used += end;
   }
   const sums = periodogram.sums();
   if (sums.segments === 0) throw noNumbers(file, recording);
-
-  const averages = sums.segments === plan.segments ? plan.effectiveAverages : effectiveOf(sums.segments, plan, weights);
+  // what fell out is taken as if it had stood at the ends
+  averages *= sums.segments / (sums.segments + sums.brokenSegments);
   const scale = scaleOf(recording, channel, settings);
   const centreHz = settings.centreHz ?? recording.centreHz;
   const originHz = isComplex ? (centreHz ?? 0) : 0;
@@ -104,7 +124,7 @@ export function recordSpectrum(input: RecordSpectrumInput): RecordSpectrum {
       averages: Number(averages.toFixed(2)),
       averaging: 'power',
       detector: 'rms',
-      sweepTimeS: plan.samplesUsed / sampleRateHz,
+      sweepTimeS: used / sampleRateHz,
       takenAt: recording.takenAt,
       clippedSamples: clipsAt === null ? null : clipped,
     },
@@ -140,6 +160,20 @@ function stretchOf(recording: Recording, { fromS, toS }: SpectrumSettings, file:
   });
 }
 
+/** The gates in samples, or the one stretch that the settings name. Gates shorter than half a window's reach give nothing by themselves. */
+function stretchesOf({ recording, settings, gates, file }: RecordSpectrumInput): { from: number; count: number }[] {
+  if (gates === undefined) return [stretchOf(recording, settings, file)];
+  if (gates.length === 0)
+    throw new InputError({
+      file,
+      place: recordName(recording),
+      found: 'no part of the record',
+      expected: 'at least one',
+      wayOut: 'Choose another threshold, or the whole record.',
+    });
+  return gates.map(({ startS, endS }) => stretchOf(recording, { ...settings, fromS: startS, toS: endS }, file));
+}
+
 /** Magnitude from which a sample counts as clipped: one step of the converter below full scale; null where nobody stated that. */
 function clippingLevel({ channels, samples }: Recording, channel: number): number | null {
   const { fullScale, scale } = channels[channel]!;
@@ -152,11 +186,6 @@ function countClipped(samples: Float64Array | null, level: number): number {
   let count = 0;
   if (samples !== null) for (let i = 0; i < samples.length; i++) if (Math.abs(samples[i]!) >= level) count++;
   return count;
-}
-
-/** Averages of a record of which some segments fell out, as if they had stood at its end. */
-function effectiveOf(segments: number, plan: SegmentPlan, weights: Float64Array): number {
-  return effectiveAverages(weights, segments, plan.stepPoints);
 }
 
 function scaleOf(recording: Recording, channel: number, settings: SpectrumSettings): SpectrumScale {
