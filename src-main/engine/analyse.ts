@@ -84,7 +84,7 @@ export function analyseTrace(input: AnalyseInput): Triage {
     matchSigma: settings.matchSigma,
     axisPpm,
   });
-  const combs = [...attribution.combs, ...mixing.combs];
+  const { combs } = mixing;
   progress(0.9, 'below the threshold');
   const below = stackBelow({
     frequencyHz: trace.frequencyHz,

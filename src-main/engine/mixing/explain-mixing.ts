@@ -35,7 +35,7 @@ export interface MixingResult {
   /** Parallel to the spurs. */
   readonly explanations: readonly LineExplanation[];
   readonly families: readonly LineFamily[];
-  /** Combs of modulated sources that only their humps tell, in addition to those given. */
+  /** Those given, less what were fits to the rough tops of humps, and the combs of modulated sources that their humps tell. */
   readonly combs: readonly Comb[];
   readonly spreads: readonly SpreadEstimate[];
 }
@@ -54,24 +54,31 @@ export function explainMixing(input: MixingInput): MixingResult {
   const { spurs, frequencyHz, lineWidthHz, matchSigma } = input;
   const explanations = [...input.explanations];
   const families: LineFamily[] = [];
-  if (spurs.length === 0) return { explanations, families, combs: [], spreads: [] };
+  if (spurs.length === 0) return { explanations, families, combs: input.combs, spreads: [] };
   const lines = new FreeLines(spurs, explanations, frequencyHz, lineWidthHz, matchSigma);
   const ranges = runningRanges(input.sources, input.sourcesOff, input.axisPpm);
-  const claimed = new Set(input.combs.flatMap((comb) => (comb.source === null ? comb.couldAlsoBe : [comb.source])));
-  const humped: Comb[] = [];
+  let combs = [...input.combs];
+  const humped = new Map<string, SpreadEstimate>();
   for (;;) {
-    const unclaimed = ranges.filter(({ name }) => !claimed.has(name));
-    const found = nameHumps(lines, unclaimed, input.claimChance);
+    const open = ranges.filter(({ name }) => !humped.has(name));
+    const found = nameHumps(lines, explanations, open, input.claimChance);
     if (found === null) break;
-    humped.push(found.comb);
-    claimed.add(found.comb.source!);
+    humped.set(found.comb.source!, found.spread);
+    const own = new Set(found.lines.map(({ line }) => line));
+    const given = combs.filter((comb) => comb.source === found.comb.source || isOfHumps(comb, explanations, own));
+    for (const comb of given) unexplain(explanations, comb);
+    combs = [...combs.filter((comb) => !given.includes(comb)), found.comb];
     for (const { line, explanation } of found.lines) explanations[line] = explanation;
-    lines.take(found.lines.map(({ line }) => line));
+    lines.renew(explanations);
   }
+  const claimed = new Set(combs.flatMap((comb) => (comb.source === null ? comb.couldAlsoBe : [comb.source])));
+  const subjects = subjectsOf(combs);
   // before folded lines, whose width is not that of their place, get names
   const register = new Map(input.sources.map(({ designator, spreadPpm }) => [designator, spreadPpm]));
-  const spreads = estimateSpreads(lines, explanations, register);
-  const subjects = subjectsOf([...input.combs, ...humped]);
+  const spreads = [
+    ...humped.values(),
+    ...estimateSpreads(lines, explanations, register).filter(({ source }) => !humped.has(source)),
+  ];
   const waiting = ranges.filter(({ name }) => !claimed.has(name));
   const bands = bandImages(input.bands, input.condition, lines.spanLowHz, lines.spanHighHz);
   const kinds = 2 + (bands.length > 0 ? 1 : 0);
@@ -89,5 +96,39 @@ export function explainMixing(input: MixingInput): MixingResult {
     for (const { line, explain } of best.lines) explanations[line] = explain(counted);
     lines.take(best.lines.map(({ line }) => line));
   }
-  return { explanations, families, combs: humped, spreads };
+  return { explanations, families, combs, spreads };
+}
+
+/** Share of a comb's lines in humps that shows it to be a fit to their rough tops. A choice of this tool. */
+const MOSTLY = 0.6;
+
+/** Is a claimed comb no more than peaks of these humps? */
+function isOfHumps(comb: Comb, explanations: readonly LineExplanation[], humps: ReadonlySet<number>): boolean {
+  let all = 0;
+  let inside = 0;
+  for (const [line, explanation] of explanations.entries()) {
+    if (!isGiven(explanation, comb)) continue;
+    all++;
+    if (humps.has(line)) inside++;
+  }
+  return all > 0 && inside >= MOSTLY * all;
+}
+
+function isGiven({ cause, candidates }: LineExplanation, { source, couldAlsoBe, chance }: Comb): boolean {
+  if (cause === 'unexplained') return false;
+  return candidates.some(
+    (one) =>
+      one.chance === chance && (one.source === source || (one.source !== null && couldAlsoBe.includes(one.source))),
+  );
+}
+
+function unexplain(explanations: LineExplanation[], comb: Comb): void {
+  for (const [line, explanation] of explanations.entries())
+    // a line that another comb explains too keeps that
+    if (isGiven(explanation, comb) && explanation.candidates.every(({ chance }) => chance === comb.chance))
+      explanations[line] = {
+        cause: 'unexplained',
+        candidates: [],
+        why: 'No comb, of the register or unknown, has a harmonic here, once the humps of a modulated source are told.',
+      };
 }

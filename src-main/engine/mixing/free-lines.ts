@@ -52,11 +52,8 @@ export class FreeLines {
     );
     this.#fromHz = Float64Array.from(spurs, (spur) => Math.min(frequencyHz[spur.firstIndex]!, spur.frequencyHz));
     this.#toHz = Float64Array.from(spurs, (spur) => Math.max(frequencyHz[spur.lastIndex]!, spur.frequencyHz));
-    const stations = stationLines(spurs, explanations, this.sigmaHz, matchSigma);
-    this.#free = Uint8Array.from(explanations, ({ cause }, i) =>
-      cause === 'unexplained' && stations[i] === 0 ? 1 : 0,
-    );
-    this.#index();
+    this.#free = new Uint8Array(spurs.length);
+    this.renew(explanations);
   }
 
   isFree(line: number): boolean {
@@ -66,6 +63,14 @@ export class FreeLines {
   /** Indices of the free lines, ascending. */
   get free(): Int32Array {
     return this.#freeIndex;
+  }
+
+  /** Begins again with other explanations. */
+  renew(explanations: readonly LineExplanation[]): void {
+    const stations = stationLines(this.spurs, explanations, this.sigmaHz, this.matchSigma);
+    for (const [i, { cause }] of explanations.entries())
+      this.#free[i] = cause === 'unexplained' && stations[i] === 0 ? 1 : 0;
+    this.#index();
   }
 
   /** Takes lines out: something explains them. */

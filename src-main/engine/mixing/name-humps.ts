@@ -3,60 +3,76 @@ import type { Comb } from '../../model/comb.ts';
 import type { SpreadEstimate } from '../../model/line-family.ts';
 import { logPoissonBinomialTail } from '../numeric/binomial-tail.ts';
 import type { FreeLines } from './free-lines.ts';
+import { humpsOf, type Hump } from './humps.ts';
 import type { RunningRange } from './running-ranges.ts';
 import { chanceText, frequencyText, offsetText } from './say-mixing.ts';
 
 /** A hump's width agrees with the modulation where it lies between these multiples of what is due. A choice of this tool: modulation shape, detector and RBW change a half-power width by that. */
 const NARROWEST = 0.5;
-const WIDEST = 1.8;
+const WIDEST = 1.5;
 /** Humps run into each other where the swing reaches this share of their spacing. */
 const MERGED = 0.5;
 const HARMONICS = [3, 6, 12, 24];
+/** So many humps, and so many of them wider than the filter, tell a modulated source. */
 const FEWEST_HUMPS = 3;
-/** Widths of modulated lines below this many line widths tell the filter, not the modulation. */
+/** Widths below this many line widths tell the filter, not the modulation. */
 const TELLS_SPREAD = 1.5;
+/** The half-power width of a swept line depends on the waveform of its modulation. A choice of this tool: a tenth. */
+const WIDTH_DOUBT = 0.1;
 
 /** The comb of a modulated source, found by its humps. */
 export interface NamedHumps {
   readonly comb: Comb;
+  readonly spread: SpreadEstimate;
   readonly lines: readonly { readonly line: number; readonly explanation: LineExplanation }[];
 }
 
 /**
- * The modulated source whose harmonics fall on free lines and humps best: harmonic n of a source that sweeps by a share δ, peak to
- * peak, is n·f0·δ wide ("the bandwidth of the fundamental is multiplied by the harmonic number", data sheet of a spread-spectrum clock).
+ * The modulated source whose harmonics fall on humps best: harmonic n of a source that sweeps by a share δ, peak to peak, is n·f0·δ wide
+ * ("the bandwidth of the fundamental is multiplied by the harmonic number", data sheet of a spread-spectrum clock).
  *
- * Every free line and every harmonic it could be gives a fundamental (all such pairs are tries); harmonics up to where humps merge are judged
- * by centre and width together, against humps of a fitting width at random.
+ * Every hump of a fitting width and every harmonic it could be gives a fundamental (all such pairs are tries); the harmonics up to where
+ * humps merge are judged by centre and width together, against humps of a fitting width at random.
  *
+ * @param ranges sources that may be named
  * @returns null where nothing is better than the given chance
  */
-export function nameHumps(lines: FreeLines, ranges: readonly RunningRange[], claimChance: number): NamedHumps | null {
+export function nameHumps(
+  lines: FreeLines,
+  explanations: readonly LineExplanation[],
+  ranges: readonly RunningRange[],
+  claimChance: number,
+): NamedHumps | null {
   const modulated = ranges.filter(({ source }) => (source.spreadPpm ?? 0) > 0);
   let best: { range: RunningRange; fit: Fit; logChance: number } | null = null;
   for (const range of modulated) {
     const share = 1e-6 * range.source.spreadPpm!;
-    // the centre of the sweep may be half a swing off a nominal that means its end
+    const due = (hz: number): number => Math.max(hz * share, lines.lineWidthHz);
+    const humps = humpsOf(lines, explanations, range.name, share).filter(
+      ({ widthHz, centreHz }) => widthHz >= NARROWEST * due(centreHz) && widthHz <= WIDEST * due(centreHz),
+    );
+    // the middle of the sweep may be half a swing off a nominal that means its end
     const lowHz = range.lowHz * (1 - share / 2);
     const highHz = range.highHz * (1 + share / 2);
     const most = Math.min(range.maxHarmonic, Math.floor(MERGED / share), Math.floor(lines.spanHighHz / lowHz));
-    const anchors: { fundamentalHz: number; harmonic: number; line: number }[] = [];
-    for (const line of lines.free) {
-      const hz = lines.frequencyHz[line]!;
-      for (let n = Math.max(1, Math.ceil(hz / highHz)); n <= Math.min(most, hz / lowHz); n++)
-        if (fitsWidth(lines, line, dueWidth(lines, n * (hz / n) * share)))
-          anchors.push({ fundamentalHz: hz / n, harmonic: n, line });
-    }
+    const anchors = humps.flatMap(({ centreHz }) => {
+      const out: { fundamentalHz: number; harmonic: number }[] = [];
+      for (let n = Math.max(1, Math.ceil(centreHz / highHz)); n <= Math.min(most, centreHz / lowHz); n++)
+        out.push({ fundamentalHz: centreHz / n, harmonic: n });
+      return out;
+    });
     const tries = Math.max(1, anchors.length) * modulated.length * HARMONICS.length;
     for (const anchor of anchors)
       for (const size of HARMONICS) {
         const first = Math.max(1, Math.ceil(lines.spanLowHz / anchor.fundamentalHz));
         const last = Math.min(most, first + size - 1);
         if (anchor.harmonic > last) continue;
-        const once = fitAt(lines, anchor.fundamentalHz, share, first, last, anchor.harmonic);
+        const once = fitAt(lines, humps, anchor.fundamentalHz, first, last, anchor.harmonic, due);
         if (once === null) continue;
-        const fit = fitAt(lines, once.fundamentalHz, share, first, last, anchor.harmonic) ?? once;
-        if (fit.hits.length < FEWEST_HUMPS || fit.fundamentalHz < lowHz || fit.fundamentalHz > highHz) continue;
+        const fit = fitAt(lines, humps, once.fundamentalHz, first, last, anchor.harmonic, due) ?? once;
+        const wide = fit.hits.filter(({ hump }) => hump.widthHz >= TELLS_SPREAD * lines.lineWidthHz);
+        if (fit.hits.length < FEWEST_HUMPS || wide.length < FEWEST_HUMPS) continue;
+        if (fit.fundamentalHz < lowHz || fit.fundamentalHz > highHz) continue;
         const logChance = fit.logTail + Math.log(tries);
         if (best === null || logChance < best.logChance) best = { range, fit, logChance };
       }
@@ -68,20 +84,22 @@ export function nameHumps(lines: FreeLines, ranges: readonly RunningRange[], cla
 interface Fit {
   readonly fundamentalHz: number;
   readonly sigmaHz: number;
-  readonly hits: readonly { readonly harmonic: number; readonly line: number }[];
+  readonly hits: readonly { readonly harmonic: number; readonly hump: Hump }[];
   readonly expected: readonly number[];
   readonly logTail: number;
 }
 
+/** Matches humps to the harmonics of a fundamental, fits it to them, and says how often humps at random would match as many. */
 function fitAt(
   lines: FreeLines,
+  humps: readonly Hump[],
   fundamentalHz: number,
-  share: number,
   first: number,
   last: number,
   anchor: number,
+  due: (hz: number) => number,
 ): Fit | null {
-  const hits: { harmonic: number; line: number }[] = [];
+  const hits: { harmonic: number; hump: Hump }[] = [];
   const expected: number[] = [];
   const accidents: number[] = [];
   let others = 0;
@@ -90,24 +108,27 @@ function fitAt(
   for (let n = first; n <= last; n++) {
     const hz = n * fundamentalHz;
     if (hz > lines.spanHighHz) break;
-    const widthHz = dueWidth(lines, hz * share);
-    const sigmaHz = Math.hypot(CENTRE_SHARE * widthHz, 0.03 * lines.lineWidthHz);
-    const windowHz = lines.matchSigma * Math.SQRT2 * sigmaHz;
-    const here = nearestFitting(lines, hz, windowHz, widthHz);
-    if (here === -1 && lines.isCovered({ hz, sigmaHz: 0 })) continue;
+    const windowHz = lines.matchSigma * 0.1 * due(hz);
     expected.push(n);
-    // lines of a fitting width in the surroundings: a few spacings, so that no single gap decides
+    // humps in the surroundings: a few spacings, so that no single gap decides
     const reachHz = Math.max(4 * fundamentalHz, 4 * windowHz);
     const from = Math.max(lines.spanLowHz, hz - reachHz);
     const to = Math.min(lines.spanHighHz, hz + reachHz);
-    const near = lines.between(from, to).filter((line) => fitsWidth(lines, line, widthHz)).length;
+    let near = 0;
+    let hump: Hump | null = null;
+    for (const one of humps) {
+      if (one.centreHz < from || one.centreHz > to) continue;
+      near++;
+      const off = Math.abs(one.centreHz - hz);
+      if (off <= windowHz && (hump === null || off < Math.abs(hump.centreHz - hz))) hump = one;
+    }
     if (n !== anchor) accidents.push(Math.min(0.95, -Math.expm1((-2 * windowHz * Math.max(near, 1)) / (to - from))));
-    if (here === -1) continue;
-    hits.push({ harmonic: n, line: here });
+    if (hump === null) continue;
+    hits.push({ harmonic: n, hump });
     if (n !== anchor) others++;
-    const w = (n / lines.sigmaHz[here]!) ** 2;
+    const w = (n / Math.max(hump.sigmaHz, 0.1 * due(hz))) ** 2;
     weight += w;
-    sum += (w * lines.frequencyHz[here]!) / n;
+    sum += (w * hump.centreHz) / n;
   }
   if (others === 0) return null;
   return {
@@ -119,31 +140,8 @@ function fitAt(
   };
 }
 
-/** The centre of a hump is known to about a tenth of its width, as in attribution. */
-const CENTRE_SHARE = 0.1;
-
-/** Half-power width that a swing makes behind the filter. */
-function dueWidth(lines: FreeLines, swingHz: number): number {
-  return Math.max(swingHz, lines.lineWidthHz);
-}
-
-function fitsWidth(lines: FreeLines, line: number, dueHz: number): boolean {
-  const widthHz = Math.max(lines.spurs[line]!.widthHz, lines.lineWidthHz);
-  return widthHz >= NARROWEST * dueHz && widthHz <= WIDEST * dueHz;
-}
-
-function nearestFitting(lines: FreeLines, hz: number, windowHz: number, widthHz: number): number {
-  let best = -1;
-  for (const line of lines.between(hz - windowHz, hz + windowHz))
-    if (
-      fitsWidth(lines, line, widthHz) &&
-      (best === -1 || Math.abs(lines.frequencyHz[line]! - hz) < Math.abs(lines.frequencyHz[best]! - hz))
-    )
-      best = line;
-  return best;
-}
-
 function named({ source, name }: RunningRange, fit: Fit, chance: number, lines: FreeLines): NamedHumps {
+  const share = 1e-6 * source.spreadPpm!;
   return {
     comb: {
       source: name,
@@ -154,24 +152,59 @@ function named({ source, name }: RunningRange, fit: Fit, chance: number, lines: 
       chance,
       couldAlsoBe: [],
     },
-    lines: fit.hits.map(({ harmonic, line }) => {
-      const predictedHz = harmonic * fit.fundamentalHz;
-      const dueHz = dueWidth(lines, predictedHz * 1e-6 * source.spreadPpm!);
-      return {
-        line,
-        explanation: {
-          cause: 'source',
-          candidates: [{ source: name, harmonic, predictedHz, predictedSigmaHz: harmonic * fit.sigmaHz, chance }],
-          why: `Lies ${offsetText(lines.frequencyHz[line]! - predictedHz)} from harmonic ${harmonic} of ${name}, which is modulated, and is ${frequencyText(lines.spurs[line]!.widthHz)} wide where ${frequencyText(dueHz)} is due; ${fit.hits.length} such humps widen with their number, chance ${chanceText(chance)}.`,
-        },
-      };
-    }),
+    spread: spreadOf(
+      name,
+      source.spreadPpm,
+      fit.hits.map(({ hump }) => ({ hz: hump.centreHz, widthHz: hump.widthHz })),
+      lines,
+    )!,
+    lines: fit.hits.flatMap(({ harmonic, hump }) =>
+      hump.members.map((line) => {
+        const predictedHz = harmonic * fit.fundamentalHz;
+        // a peak of a rough hump lies anywhere in the swing
+        const predictedSigmaHz = Math.hypot(harmonic * fit.sigmaHz, (predictedHz * share) / Math.sqrt(12));
+        const part = hump.members.length === 1 ? '' : `, with ${hump.members.length - 1} more peaks,`;
+        return {
+          line,
+          explanation: {
+            cause: 'source' as const,
+            candidates: [{ source: name, harmonic, predictedHz, predictedSigmaHz, chance }],
+            why: `Lies${part} in a hump ${frequencyText(hump.widthHz)} wide, ${offsetText(hump.centreHz - predictedHz)} from harmonic ${harmonic} of ${name}, whose modulation makes it ${frequencyText(Math.max(predictedHz * share, lines.lineWidthHz))} there; ${fit.hits.length} humps widen with their number, chance ${chanceText(chance)}.`,
+          },
+        };
+      }),
+    ),
   };
 }
 
+function spreadOf(
+  source: string,
+  statedPpm: number | null,
+  humps: readonly { readonly hz: number; readonly widthHz: number }[],
+  { lineWidthHz }: FreeLines,
+): SpreadEstimate | null {
+  const wide = humps.filter(({ widthHz }) => widthHz >= TELLS_SPREAD * lineWidthHz);
+  if (wide.length < FEWEST_HUMPS) return null;
+  const shares = wide.map(({ hz, widthHz }) => Math.sqrt(widthHz ** 2 - lineWidthHz ** 2) / hz);
+  const mean = shares.reduce((sum, share) => sum + share, 0) / shares.length;
+  const scatter = Math.sqrt(shares.reduce((sum, share) => sum + (share - mean) ** 2, 0) / (shares.length - 1));
+  // widths that do not grow with frequency are something else
+  if (scatter > 0.5 * mean) return null;
+  return {
+    source,
+    statedPpm,
+    estimatedPpm: 1e6 * mean,
+    sigmaPpm: 1e6 * Math.hypot(scatter / Math.sqrt(shares.length), WIDTH_DOUBT * mean),
+    humps: shares.length,
+  };
+}
+
+/** Share of a source's lines above its first wide one that must be wide too. A choice of this tool. */
+const WIDE_SHARE = 0.7;
+
 /**
- * How far a modulated source is seen to sweep: the widths of its lines, the filter's taken off in squares, over their frequencies. The mean
- * over lines, and its scatter; the half-power width of a swept line is the swing where the swing is wider than the filter.
+ * How far sources are seen to sweep that attribution has named: the widths of their lines, the filter's taken off in squares, over
+ * their frequencies. The mean over lines, and its scatter; the half-power width of a swept line is the swing where that is wider than the filter.
  *
  * @param register the modulation each source states, null for none
  */
@@ -180,42 +213,18 @@ export function estimateSpreads(
   explanations: readonly LineExplanation[],
   register: ReadonlyMap<string, number | null>,
 ): SpreadEstimate[] {
-  const shares = new Map<string, number[]>();
-  const narrowHz = new Map<string, number[]>();
-  const lowestHz = new Map<string, number>();
+  const found = new Map<string, { hz: number; widthHz: number }[]>();
   for (const [i, { cause, candidates }] of explanations.entries()) {
     const source = candidates[0]?.source ?? null;
-    const { widthHz, frequencyHz } = lines.spurs[i]!;
     if (cause !== 'source' || source === null) continue;
-    if (widthHz < TELLS_SPREAD * lines.lineWidthHz) {
-      narrowHz.set(source, [...(narrowHz.get(source) ?? []), frequencyHz]);
-      continue;
-    }
-    lowestHz.set(source, Math.min(lowestHz.get(source) ?? Infinity, frequencyHz));
-    const share = Math.sqrt(widthHz ** 2 - lines.lineWidthHz ** 2) / frequencyHz;
-    shares.set(source, [...(shares.get(source) ?? []), share]);
+    found.set(source, [...(found.get(source) ?? []), { hz: lines.frequencyHz[i]!, widthHz: lines.spurs[i]!.widthHz }]);
   }
-  return [...shares].flatMap(([source, list]): SpreadEstimate[] => {
+  return [...found].flatMap(([source, all]): SpreadEstimate[] => {
+    const wide = all.filter(({ widthHz }) => widthHz >= TELLS_SPREAD * lines.lineWidthHz);
     // a modulated source is wide from some frequency on: a few wide lines among narrow ones are noise, or two lines in one
-    const narrow = (narrowHz.get(source) ?? []).filter((hz) => hz > lowestHz.get(source)!).length;
-    if (list.length < FEWEST_HUMPS || list.length < WIDE_SHARE * (list.length + narrow)) return [];
-    const mean = list.reduce((sum, share) => sum + share, 0) / list.length;
-    const scatter = Math.sqrt(list.reduce((sum, share) => sum + (share - mean) ** 2, 0) / (list.length - 1));
-    // widths that do not grow with frequency are something else
-    if (scatter > 0.5 * mean) return [];
-    return [
-      {
-        source,
-        statedPpm: register.get(source) ?? null,
-        estimatedPpm: 1e6 * mean,
-        sigmaPpm: 1e6 * Math.hypot(scatter / Math.sqrt(list.length), WIDTH_DOUBT * mean),
-        humps: list.length,
-      },
-    ];
+    const above = all.filter(({ hz }) => hz >= (wide[0]?.hz ?? Infinity));
+    if (wide.length < WIDE_SHARE * above.length) return [];
+    const spread = spreadOf(source, register.get(source) ?? null, wide, lines);
+    return spread === null ? [] : [spread];
   });
 }
-
-/** Share of a source's lines above its first wide one that must be wide too. A choice of this tool. */
-const WIDE_SHARE = 0.7;
-/** The half-power width of a swept line depends on the waveform of its modulation. A choice of this tool: a tenth. */
-const WIDTH_DOUBT = 0.1;

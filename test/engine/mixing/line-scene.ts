@@ -8,6 +8,8 @@ import { seeded } from '../attribution/scene.ts';
 interface TrueLine {
   readonly hz: number;
   readonly overFloorDb: number;
+  /** Left out for an unresolved line. */
+  readonly widthHz?: number;
   readonly owner: { readonly source: string; readonly harmonic: number } | null;
 }
 
@@ -64,6 +66,12 @@ export class LineScene {
     return this;
   }
 
+  /** A hump that nothing explains. */
+  hump(hz: number, widthHz: number, overFloorDb = 15): this {
+    if (hz > this.lowHz && hz < this.highHz) this.lines.push({ hz, overFloorDb, owner: null, widthHz });
+    return this;
+  }
+
   foreign(count: number, lowHz = this.lowHz, highHz = this.highHz): this {
     for (let i = 0; i < count; i++) this.line(this.between(lowHz, highHz), 8 - 8 * Math.log(1 - this.random.uniform()));
     return this;
@@ -90,17 +98,17 @@ export class LineScene {
         if (line.overFloorDb > last.overFloorDb) separate[separate.length - 1] = line;
       } else separate.push(line);
     }
-    const spurs = separate.map(({ hz, overFloorDb }): Spur => {
+    const spurs = separate.map(({ hz, overFloorDb, widthHz = this.rbwHz }): Spur => {
       const peakIndex = Math.max(0, Math.min(points - 1, Math.round((hz - this.lowHz) / spacingHz)));
       return {
-        frequencyHz: hz + this.sigmaHz * this.random.normal(),
+        frequencyHz: hz + Math.max(this.sigmaHz, 0.05 * (widthHz - this.rbwHz)) * this.random.normal(),
         frequencySigmaHz: this.sigmaHz,
         levelDb: -100 + overFloorDb,
         levelSigmaDb: 0.5,
         floorDb: -100,
         overFloorDb,
-        widthHz: this.rbwHz,
-        shape: 'line',
+        widthHz,
+        shape: widthHz > 2.2 * this.rbwHz ? 'hump' : 'line',
         peakIndex,
         firstIndex: Math.max(0, peakIndex - 1),
         lastIndex: Math.min(points - 1, peakIndex + 1),
