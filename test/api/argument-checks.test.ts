@@ -127,6 +127,10 @@ const CASES: Readonly<
       ['hints', { file: 'a.csv', bytes, jobId: 'j' }],
     ],
   },
+  rowsOverTime: {
+    good: { captureId: 1, rows: 300, columns: 900, jobId: 'j' },
+    bad: [['rows', { captureId: 1, rows: 0, columns: 900, jobId: 'j' }]],
+  },
   readingRemember: {
     good: { layoutKey: 'text.csv 2 0011', hints: null },
     bad: [['hints.stepHz', { layoutKey: 'a', hints: { stepHz: -1 } }]],

@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { finite, jobId, name, positive } from './common.ts';
+import { finite, id, jobId, name, positive } from './common.ts';
 
 const column = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(4096));
 
@@ -29,6 +29,12 @@ export const READING_CHECKS = {
     bytes: v.instance(Uint8Array<ArrayBufferLike>),
     companions: v.exactOptional(companions),
     hints,
+    jobId,
+  }),
+  rowsOverTime: v.strictObject({
+    captureId: id,
+    rows: v.pipe(id, v.maxValue(2000)),
+    columns: v.pipe(id, v.maxValue(4000)),
     jobId,
   }),
   readingRemember: v.strictObject({ layoutKey: name, hints: v.nullable(hints) }),

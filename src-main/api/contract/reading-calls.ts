@@ -44,6 +44,22 @@ export interface FileBeside {
   readonly bytes: Uint8Array;
 }
 
+/** The spectra of one file one after another, as a screen shows them. */
+export interface RowsOverTime {
+  readonly label: string;
+  /** What the columns span. */
+  readonly lowHz: number;
+  readonly highHz: number;
+  readonly rows: number;
+  readonly columns: number;
+  /** Row after row, the largest level in decibels of each cell; NaN where there is none. */
+  readonly levelDb: Float32Array;
+  readonly unit: string;
+  /** Seconds from the first row of the file to each row shown; null where the file gives no times. */
+  readonly rowStartS: Float64Array | null;
+  readonly rowsInFile: number;
+}
+
 /** A hand on the reader. */
 export interface ReadingCalls {
   /** Adds nothing. A file that cannot be read is told of in `problem`; the call does not fail. */
@@ -54,6 +70,13 @@ export interface ReadingCalls {
     hints: ReadingHints;
     jobId: string;
   }): Promise<ReadingPreview & { readonly remembered: ReadingHints | null }>;
+  /** Null for a capture whose file holds one spectrum a trace. Rows of a recording are made of its first channel. */
+  rowsOverTime(argument: {
+    captureId: number;
+    rows: number;
+    columns: number;
+    jobId: string;
+  }): Promise<RowsOverTime | null>;
   /** Remembers corrections for every file of this layout; null forgets them. */
   readingRemember(argument: { layoutKey: string; hints: ReadingHints | null }): Promise<void>;
 }

@@ -6,6 +6,7 @@ import { planFrequencies } from '../../engine/plan.ts';
 import { InputError } from '../../model/input-problem.ts';
 import { openCapture } from '../steps/open-capture.ts';
 import { readingPreview } from '../steps/reading-preview.ts';
+import { rowsOverTime } from '../steps/rows-over-time.ts';
 import { spectrumOf } from '../steps/spectrum-of.ts';
 import type { JobReply, JobRequest } from './jobs.ts';
 
@@ -45,6 +46,9 @@ function outputOf(request: JobRequest, onProgress: (fraction: number, step: stri
       onProgress(0, 'looking at it');
       return readingPreview(bytes, file, companions, hints);
     }
+    case 'rows':
+      onProgress(0, 'reading');
+      return rowsOverTime(request.input, onProgress);
     case 'spectrum':
       return spectrumOf(request.input, onProgress);
     case 'triage':

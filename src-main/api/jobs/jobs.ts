@@ -15,7 +15,7 @@ import type { StateGrid } from '../../model/state-track.ts';
 import type { Comparison } from '../../model/track.ts';
 import type { Triage } from '../../model/triage.ts';
 import type { VerifyReport } from '../../report/packet/verify-document.ts';
-import type { ReadingPreview } from '../contract/reading-calls.ts';
+import type { ReadingPreview, RowsOverTime } from '../contract/reading-calls.ts';
 import type { PacketJob, VerifyJob } from '../packet/packet-jobs.ts';
 import type { PacketMade } from '../packet/packet-of-register.ts';
 
@@ -50,6 +50,16 @@ export interface Jobs {
       readonly hints: ReadingHints;
     };
     readonly output: ReadingPreview;
+  };
+  readonly rows: {
+    readonly input: {
+      readonly file: string;
+      readonly bytes: Uint8Array;
+      readonly hints: ReadingHints | undefined;
+      readonly rows: number;
+      readonly columns: number;
+    };
+    readonly output: RowsOverTime | null;
   };
   readonly spectrum: { readonly input: SpectrumJob; readonly output: RecordSpectrum };
   readonly triage: { readonly input: Omit<AnalyseInput, 'onProgress'>; readonly output: Triage };
