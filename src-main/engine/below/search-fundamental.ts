@@ -21,7 +21,7 @@ export interface FoundFundamental {
 }
 
 /** Stack look-ups that one source may cost. A choice of this tool: about a hundredth of a second. */
-const MOST_LOOK_UPS = 2e6;
+const MOST_LOOK_UPS = 1e6;
 /** Step of the search at the highest harmonic, in line widths. */
 const STEP_WIDTHS = 0.5;
 /** Fewer harmonics than this are no comb. */

@@ -1,65 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { source } from '../attribution/scene.ts';
 import { band, LineScene } from './line-scene.ts';
+import { NULL_KINDS, NULL_SOURCES, nullCapture } from './null-scenes.ts';
 
-const SOURCES = [
-  source('V1', 3e5, { tolerancePpm: 50_000 }),
-  source('V2', 7.1e5, { tolerancePpm: 30_000 }),
-  source('XO', 4.096e6, { kind: 'clock', tolerancePpm: 50 }),
-];
 const BANDS = [band('rx', { sampleRateHz: 45e6 })];
 const CAPTURES = 60;
 
-/** Captures in which nothing beats, carries sidebands or folds, whatever else their lines are. */
-const NULLS: Readonly<Record<string, (scene: LineScene) => void>> = {
-  'lines at random': (scene) => void scene.foreign(Math.floor(scene.between(5, 120))),
-  'lines in clusters': (scene) => {
-    for (let i = 0; i < 3; i++) {
-      const at = scene.between(1e6, 18e6);
-      scene.foreign(Math.floor(scene.between(5, 30)), at, at + scene.between(2e5, 2e6));
-    }
-  },
-  'stations on a raster': (scene) => {
-    for (let i = 0; i < 2; i++) {
-      const raster = [5e3, 9e3, 10e3, 100e3][Math.floor(scene.between(0, 4))]!;
-      const at = scene.between(1e6, 18e6);
-      scene.stations(Math.floor(scene.between(10, 40)), raster, at, at + scene.between(20, 60) * raster);
-    }
-    scene.comb('CLK', 1e6, 40, 1, 0.5).foreign(10);
-  },
-  'combs too short to be claimed': (scene) => {
-    const combs = Math.floor(scene.between(1, 6));
-    for (let i = 0; i < combs; i++) {
-      const hz = scene.between(2e5, 2e6);
-      const first = Math.floor(scene.between(1, 8));
-      for (let n = first; n < first + 5; n++)
-        if (scene.random.uniform() < 0.6) scene.line(n * hz, scene.between(10, 30));
-    }
-    scene.foreign(10);
-  },
-  'lines at half a comb’s frequency': (scene) => {
-    for (const { fundamentalHz } of scene.combs)
-      for (let n = 1; n < 30; n++) if (scene.random.uniform() < 0.3) scene.line((n + 0.5) * fundamentalHz, 10);
-    scene.foreign(10);
-  },
-};
-
 describe('explainMixing where nothing mixes', () => {
-  it.each(Object.keys(NULLS))('claims no more families than their stated chance allows: %s', (kind) => {
+  it.each(Object.keys(NULL_KINDS))('claims no more families than their stated chance allows: %s', (kind) => {
     const smallest: number[] = [];
     for (let seed = 0; seed < CAPTURES; seed++) {
-      const scene = new LineScene(seed + 40_000);
-      const combs = Math.floor(scene.between(0, 6));
-      for (let c = 1; c <= combs; c++)
-        scene.comb(
-          `U${c}`,
-          6e4 * 33 ** scene.random.uniform(),
-          scene.between(15, 45),
-          scene.between(0.4, 1),
-          scene.between(0.2, 5),
-        );
-      NULLS[kind]!(scene);
-      const { families } = scene.explain({ claimChance: 0.1, sources: SOURCES, bands: BANDS });
+      const { scene, more } = nullCapture(kind, seed + 40_000);
+      const { families } = scene.explain(more);
       smallest.push(Math.min(1, ...families.map(({ chance }) => chance)));
     }
     for (const level of [0.1, 0.01, 0.001])
@@ -70,7 +22,7 @@ describe('explainMixing where nothing mixes', () => {
 
   it('has nothing to say of no lines, or of one', () => {
     expect(new LineScene(1).explain().families).toEqual([]);
-    expect(new LineScene(1).line(5e6).explain({ bands: BANDS, sources: SOURCES }).families).toEqual([]);
+    expect(new LineScene(1).line(5e6).explain({ bands: BANDS, sources: NULL_SOURCES }).families).toEqual([]);
   });
 });
 
@@ -178,7 +130,7 @@ describe('folded harmonics', () => {
   it('tell a source that has no other line', () => {
     const scene = new LineScene(10);
     for (let n = 6; n < 40; n++) if (n % 4 !== 1) scene.line(fold(n * 4.09612e6), 12);
-    const { families } = scene.foreign(15).explain({ bands: BANDS, sources: SOURCES });
+    const { families } = scene.foreign(15).explain({ bands: BANDS, sources: NULL_SOURCES });
     expect(families.map(({ kind, sources }) => [kind, sources])).toEqual([['fold', ['XO']]]);
   });
 

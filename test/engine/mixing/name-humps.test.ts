@@ -89,7 +89,7 @@ describe('humps of a modulated source', () => {
         settings: DEFAULT_TRIAGE_SETTINGS,
       });
       expect(combs.map((comb) => comb.source)).toEqual(['SS']);
-      expect(Math.abs(spreads[0]!.estimatedPpm / spreadPpm - 1)).toBeLessThan(0.2);
+      expect(Math.abs(spreads![0]!.estimatedPpm / spreadPpm - 1)).toBeLessThan(0.2);
       const judged = spurs.flatMap(({ frequencyHz }, i) => {
         const n = Math.round(frequencyHz / 502e3);
         const { cause, candidates } = explanations[i]!;
