@@ -260,7 +260,7 @@ const AROUND = 10;
 const LEAST_SEEN_AROUND = 0.2;
 
 /** High harmonics that match by accident would bend a fit, since its lever is the harmonic number: alone they are left out. */
-function isSeenAround(matches: Int32Array, j: number): boolean {
+export function isSeenAround(matches: Int32Array, j: number): boolean {
   let seen = 0;
   let asked = 0;
   for (let k = Math.max(0, j - AROUND); k <= Math.min(matches.length - 1, j + AROUND); k++) {

@@ -11,6 +11,8 @@ export interface LineTable {
   readonly toHz: Float64Array;
   readonly overFloorDb: Float64Array;
   readonly levelDb: Float64Array;
+  /** Lines closer than this run into one. */
+  readonly resolutionHz: number;
 }
 
 /**
@@ -38,6 +40,7 @@ export function buildLineTable(spurs: readonly Spur[], frequencyHz: Float64Array
     toHz: new Float64Array(count),
     overFloorDb: new Float64Array(count),
     levelDb: new Float64Array(count),
+    resolutionHz: rbwHz,
   };
   for (let i = 0; i < count; i++) {
     const spur = spurs[i]!;

@@ -25,7 +25,7 @@ export function guessFundamentals(context: SearchContext, scope: SearchScope, lo
   for (let i = 0; i < lines.count; i++)
     weights[i] = Math.max(0.1, Math.log(0.75 / coverage.probabilityAt(lines.frequencyHz[i]!)));
   // a comb that shows only its first harmonics drowns among accidental matches of the high ones: look there alone too
-  const caps = [...new Set([Math.min(last, first + 7), Math.min(last, first + 23), last])];
+  const caps = [...new Set([8, 24, 80, 250, Infinity].map((depth) => Math.min(last, first + depth - 1)))];
   const guesses: SupportedComb[] = [];
   const tried: number[] = [];
   for (const cap of caps)

@@ -1,5 +1,6 @@
 import { measureCoverage } from './coverage.ts';
 import { matchHarmonics, type SearchContext, type SearchScope, type SupportedComb } from './comb-support.ts';
+import { runTogether } from './run-together.ts';
 import type { LineTable } from './line-table.ts';
 import type { SourceRange } from './source-scopes.ts';
 
@@ -44,14 +45,21 @@ export function contextOf(input: SelectionInput, active: Uint8Array): SearchCont
   };
 }
 
-/** Lines that no comb of the list explains. A comb explains the lines its fit matches when all lines are looked at. */
+/**
+ * The line nearest to a tooth is taken as explained up to this many standard deviations: errors have wider tails than stated, and what a
+ * strong comb leaves behind would look like a second comb beside it. A choice of this tool.
+ */
+const EXPLAINED_SIGMA = 5;
+
+/** Lines that no comb of the list explains: neither a tooth, nor run together with one. */
 export function unexplainedLines(input: SelectionInput, combs: readonly AcceptedComb[]): Uint8Array {
   const all = new Uint8Array(input.lines.count).fill(1);
   const active = all.slice();
-  const context = contextOf(input, all);
-  for (const { comb, scope } of combs) {
-    const { matches } = matchHarmonics(context, comb.fit, scope.maxHarmonic);
+  const context = { ...contextOf(input, all), matchSigma: Math.max(input.matchSigma, EXPLAINED_SIGMA) };
+  for (const accepted of combs) {
+    const { matches } = matchHarmonics(context, accepted.comb.fit, accepted.scope.maxHarmonic);
     for (const line of matches) if (line >= 0) active[line] = 0;
+    for (const { line } of runTogether(input.lines, accepted)) active[line] = 0;
   }
   return active;
 }

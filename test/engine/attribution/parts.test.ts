@@ -17,6 +17,7 @@ function table(frequencies: readonly number[], sigmaHz: number): LineTable {
     toHz: frequencyHz,
     overFloorDb: column(20),
     levelDb: column(-80),
+    resolutionHz: 1,
   };
 }
 
