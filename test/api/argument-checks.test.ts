@@ -209,6 +209,19 @@ const CASES: Readonly<
     good: { captureId: 1, recording: 0, channel: 0, settings: spectrum, jobId: 'j', rows: 10, columns: 10 },
     bad: [['rows', { captureId: 1, recording: 0, channel: 0, settings: spectrum, jobId: 'j', rows: 1e5, columns: 10 }]],
   },
+  timeStructure: {
+    good: { captureId: 1, recording: 0, channel: 0, stepS: 1e-3, jobId: 'j' },
+    bad: [['stepS', { captureId: 1, recording: 0, channel: 0, stepS: 0, jobId: 'j' }]],
+  },
+  timeAgreement: {
+    good: { captureId: 1, recording: 0, channel: 0, stepS: 1e-3, file: 'log.csv', text: '', offsetS: -3, jobId: 'j' },
+    bad: [
+      [
+        'offsetS',
+        { captureId: 1, recording: 0, channel: 0, stepS: 1e-3, file: 'a', text: '', offsetS: NaN, jobId: 'j' },
+      ],
+    ],
+  },
   calibrationList: { good: {}, bad: [['extra', { extra: 1 }]] },
   calibrationPut: {
     good: { ...table, ...curve, id: null },

@@ -116,6 +116,49 @@ describe('recordings', () => {
   });
 });
 
+describe('a recording in time', () => {
+  /** A tone of 9 kHz, on for 20 ms every 100 ms during the odd seconds, as 32-bit floats. */
+  const pulsed = (): Uint8Array => {
+    const bytes = wav({ samples: 6 * 64_000, sampleRateHz: 64_000, noise: 1e-6 });
+    const view = new DataView(bytes.buffer);
+    for (let n = 0; n < 6 * 64_000; n++) {
+      if (n % 6400 >= 1280 || Math.floor(n / 64_000) % 2 === 0) continue;
+      const tone = 0.1 * Math.cos((2 * Math.PI * 9000 * n) / 64_000);
+      view.setFloat32(44 + 4 * n, view.getFloat32(44 + 4 * n, true) + tone, true);
+    }
+    return bytes;
+  };
+
+  test('bursts are found, a spectrum of them alone is kept, and a mode log agrees at its own offset only', async () => {
+    const { api } = startApi();
+    const { capture } = await api.captureAdd({ file: 'pulsed.wav', bytes: pulsed(), jobId: 'a' });
+    const chosen = { captureId: capture.id, recording: 0, channel: 0 };
+    const structure = await api.timeStructure({ ...chosen, stepS: 1e-3, jobId: 't' });
+    expect(structure.bursts).toHaveLength(30);
+    expect(structure.repetition!.rateHz).toBeCloseTo(10, 1);
+
+    const asked = { ...settings, window: 'flat-top' as const, rbwHz: 400 };
+    const gated = { which: 'on' as const, stepS: 1e-3 };
+    const made = await api.spectrumRun({ ...chosen, settings: asked, gated, jobId: 's' });
+    expect(made.traces[1]!.label).toMatch(/bursts only$/);
+    const { spurs } = await api.triageRun({ captureId: capture.id, jobId: 'r' });
+    expect(Math.abs(Math.max(...spurs.map(({ levelDb }) => levelDb)) + 20)).toBeLessThan(0.2);
+
+    const rows = Array.from({ length: 7 }, (_, second) => `${100 + second},${second % 2 === 0 ? 'idle' : 'fetch'}`);
+    const text = ['time_s,value', ...rows].join('\n');
+    const log = { ...chosen, stepS: 0.1, file: 'modes.csv', text, jobId: 'l' };
+    const good = await api.timeAgreement({ ...log, offsetS: -100 });
+    expect(good.correlation).toBeGreaterThan(0.9);
+    expect(good.why).toMatch(/^The envelope goes with the log .* \+[23]\d\.\d dB where the log is high\.$/);
+    expect((await api.timeAgreement({ ...log, offsetS: -100.5 })).chance).toBeGreaterThan(0.05);
+    expect((await api.timeAgreement({ ...log, offsetS: 0 })).correlation).toBeNull();
+    const backwards = { ...log, file: 'm.csv', text: 'time_s,value\n2,1\n1,1\n', offsetS: 0 };
+    expect((await problemOf(api.timeAgreement(backwards)))!.message).toMatch(
+      /m\.csv, line 3, column time_s: found 1 after 2/,
+    );
+  });
+});
+
 describe('calibration', () => {
   test('a chain raises levels and spurs, goes with the capture, makes results stale when a table changes, and comes off again', async () => {
     const { api } = startApi();

@@ -1,15 +1,26 @@
+import { agreementWithLog, type LogAgreement } from '../../engine/timing/log-agreement.ts';
 import { isTooShort, planSegments } from '../../engine/spectrum/plan-segments.ts';
 import type { Recording } from '../../model/recording.ts';
 import { durationS } from '../../model/recording.ts';
 import type { SpectrumSettings } from '../../model/spectrum-settings.ts';
 import { readCapture } from '../../readers/read-capture.ts';
+import { readLogTable } from '../../readers/tables/log-table.ts';
+import { formatChance, formatDecimal, formatSigned } from '../../units/format.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { Refused } from '../api-problem.ts';
 import { hintsOfCapture } from '../steps/kept-hints.ts';
-import type { RecordingCalls, RecordingSummary, SpectrumPlanView } from '../contract/recording-calls.ts';
+import type {
+  LogAgreementView,
+  RecordingCalls,
+  RecordingSummary,
+  SpectrumPlanView,
+} from '../contract/recording-calls.ts';
 import { captureSummaries } from '../steps/capture-summaries.ts';
 
-type Calls = Pick<RecordingCalls, 'recordingList' | 'spectrumPlan' | 'spectrumRun' | 'waterfallRun'>;
+type Calls = Pick<
+  RecordingCalls,
+  'recordingList' | 'spectrumPlan' | 'spectrumRun' | 'waterfallRun' | 'timeStructure' | 'timeAgreement'
+>;
 
 /** Recordings of captures and the spectra that are made of them. */
 export function recordingCalls(parts: ApiParts): Calls {
@@ -33,16 +44,27 @@ export function recordingCalls(parts: ApiParts): Calls {
     throw new Refused(`This capture has ${found.length} recordings, so there is no recording ${recording + 1}.`);
   };
   const run = (
-    argument: Omit<Parameters<RecordingCalls['waterfallRun']>[0], 'rows' | 'columns'>,
+    argument: Parameters<RecordingCalls['spectrumRun']>[0],
     waterfall: { rows: number; columns: number } | null,
   ) => {
-    const { captureId, recording, channel, settings, jobId } = argument;
+    const { captureId, recording, channel, settings, gated = null, jobId } = argument;
     const { captures } = session.register;
     const { file, sha256 } = captures.get(captureId);
     const hints = hintsOfCapture(session.register, sha256);
     const onProgress = (fraction: number, step: string) => session.settings.emit('progress', { jobId, fraction, step });
     const bytes = captures.bytes(captureId);
-    return jobs.run('spectrum', { file, bytes, hints, recording, channel, settings, waterfall }, { jobId, onProgress });
+    return jobs.run(
+      'spectrum',
+      { file, bytes, hints, recording, channel, settings, waterfall, gated },
+      { jobId, onProgress },
+    );
+  };
+  const structure = ({ captureId, jobId, ...chosen }: Parameters<RecordingCalls['timeStructure']>[0]) => {
+    const { captures } = session.register;
+    const { file, sha256 } = captures.get(captureId);
+    const hints = hintsOfCapture(session.register, sha256);
+    const onProgress = (fraction: number, step: string) => session.settings.emit('progress', { jobId, fraction, step });
+    return jobs.run('time', { ...chosen, file, hints, bytes: captures.bytes(captureId) }, { jobId, onProgress });
   };
   return {
     recordingList: ({ captureId }) => Promise.resolve(recordings(captureId)),
@@ -53,16 +75,49 @@ export function recordingCalls(parts: ApiParts): Calls {
       chosen(argument.captureId, argument.recording);
       const { trace, warnings } = await run(argument, null);
       if (session.register !== register) throw new Refused('Another register was opened meanwhile; make it again.');
-      register.captures.addTrace(argument.captureId, { ...trace, label: labelOf(trace.label, argument.settings) });
+      register.captures.addTrace(argument.captureId, {
+        ...trace,
+        label: labelOf(trace.label, argument.settings, argument.gated?.which),
+      });
       session.changed(['capture']);
       const summary = captureSummaries(register).find(({ id }) => id === argument.captureId)!;
       return { ...summary, warnings: [...new Set([...summary.warnings, ...warnings])] };
+    },
+    timeStructure: structure,
+    async timeAgreement({ file, text, offsetS, ...asked }) {
+      const [log] = readLogTable(text, file).rows;
+      const { powerDb, startS, stepS } = await structure(asked);
+      return agreementView(agreementWithLog(powerDb, startS, stepS, log!, offsetS));
     },
     async waterfallRun({ rows, columns, ...argument }) {
       const { waterfall } = await run(argument, { rows, columns });
       const { label, frequencyHz, rows: made, level, unit, rowStartS } = waterfall!;
       return { label, frequencyHz, rows: made, levelDb: Float32Array.from(level), unit, rowStartS };
     },
+  };
+}
+
+/** Common practice, no source: one in a hundred. */
+const AGREES_BELOW = 0.01;
+
+function agreementView(found: LogAgreement | null): LogAgreementView {
+  if (found === null)
+    return {
+      correlation: null,
+      chance: null,
+      stepDb: null,
+      why: 'Too few steps lie within the log, or one of the two does not change: nothing can be said.',
+    };
+  const { correlation, chance, stepDb } = found;
+  const odds = `unrelated ones would agree so well ${formatChance(chance)}`;
+  return {
+    correlation,
+    chance,
+    stepDb: Number.isFinite(stepDb) ? stepDb : null,
+    why:
+      chance < AGREES_BELOW
+        ? `The envelope goes with the log (correlation ${formatDecimal(correlation, 2)}; ${odds}): the power is ${formatSigned(stepDb, 1)} dB where the log is high.`
+        : `The envelope does not go with the log at this offset (correlation ${formatDecimal(correlation, 2)}; ${odds}).`,
   };
 }
 
@@ -125,8 +180,8 @@ const NO_PLAN: SpectrumPlanView = {
 };
 
 /** How a further spectrum is told from the first. */
-function labelOf(label: string, { window, rbwHz, overlap }: SpectrumSettings): string {
-  const made = `${window}${rbwHz === null ? '' : `, RBW ${figure(rbwHz)} Hz`}, ${Math.round(100 * overlap)} % overlap`;
+function labelOf(label: string, { window, rbwHz, overlap }: SpectrumSettings, which?: 'on' | 'quiet'): string {
+  const made = `${window}${rbwHz === null ? '' : `, RBW ${figure(rbwHz)} Hz`}, ${Math.round(100 * overlap)} % overlap${which === undefined ? '' : which === 'on' ? ', bursts only' : ', pauses only'}`;
   return label === '' ? made : `${label}, ${made}`;
 }
 

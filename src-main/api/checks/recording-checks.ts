@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { finite, id, ids, index, jobId, name, none, path, positive, text } from './common.ts';
+import { finite, id, ids, index, jobId, name, none, path, positive, tableText, text } from './common.ts';
 
 const settings = v.strictObject({
   window: v.picklist([
@@ -50,7 +50,21 @@ export function recordingChecks<C extends v.GenericSchema>(partialCondition: C) 
   return {
     recordingList: v.strictObject({ captureId: id }),
     spectrumPlan: v.strictObject({ captureId: id, recording: index, settings }),
-    spectrumRun: v.strictObject(spectrum),
+    spectrumRun: v.strictObject({
+      ...spectrum,
+      gated: v.exactOptional(v.strictObject({ which: v.picklist(['on', 'quiet']), stepS: positive })),
+    }),
+    timeStructure: v.strictObject({ captureId: id, recording: index, channel: index, stepS: positive, jobId }),
+    timeAgreement: v.strictObject({
+      captureId: id,
+      recording: index,
+      channel: index,
+      stepS: positive,
+      file: path,
+      text: tableText,
+      offsetS: finite,
+      jobId,
+    }),
     waterfallRun: v.strictObject({
       ...spectrum,
       rows: v.pipe(id, v.maxValue(2000)),

@@ -2,6 +2,7 @@ import type { CalibrationChain, CalibrationTable, PointTransfer } from '../../mo
 import type { LevelMeaning } from '../../model/level-meaning.ts';
 import type { LevelUnit } from '../../model/level-unit.ts';
 import type { SpectrumSettings } from '../../model/spectrum-settings.ts';
+import type { TimeStructure } from '../../model/time-structure.ts';
 import type { WatchedFolder } from '../../model/watched-folder.ts';
 import type { CaptureSummary } from '../contract.ts';
 
@@ -44,6 +45,16 @@ export interface RecordingWaterfall {
   readonly levelDb: Float32Array;
   readonly unit: LevelUnit;
   readonly rowStartS: Float64Array | null;
+}
+
+/** How an envelope goes with a log. */
+export interface LogAgreementView {
+  /** null: too few steps within the log, or one of the two does not change. */
+  readonly correlation: number | null;
+  readonly chance: number | null;
+  readonly stepDb: number | null;
+  /** One sentence a reviewer can read. */
+  readonly why: string;
 }
 
 export interface ToneCheckView {
@@ -128,6 +139,8 @@ export interface RecordingCalls {
     recording: number;
     channel: number;
     settings: SpectrumSettings;
+    /** Only the bursts or only the pauses, told apart by an envelope of such steps; left out: all. */
+    gated?: { which: 'on' | 'quiet'; stepS: number };
     jobId: string;
   }): Promise<CaptureSummary>;
   waterfallRun(argument: {
@@ -139,6 +152,26 @@ export interface RecordingCalls {
     columns: number;
     jobId: string;
   }): Promise<RecordingWaterfall>;
+
+  /** Envelope, bursts and their rate. */
+  timeStructure(argument: {
+    captureId: number;
+    recording: number;
+    channel: number;
+    stepS: number;
+    jobId: string;
+  }): Promise<TimeStructure>;
+  /** Does the envelope go with a log (rows of time_s, value) at the stated offset of its clock? Null: it cannot be told. */
+  timeAgreement(argument: {
+    captureId: number;
+    recording: number;
+    channel: number;
+    stepS: number;
+    file: string;
+    text: string;
+    offsetS: number;
+    jobId: string;
+  }): Promise<LogAgreementView>;
 
   calibrationList(argument: None): Promise<readonly CalibrationTable[]>;
   calibrationPut(argument: Omit<CalibrationTable, 'id'> & { id: number | null }): Promise<CalibrationTable>;

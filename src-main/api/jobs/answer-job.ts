@@ -7,7 +7,7 @@ import { InputError } from '../../model/input-problem.ts';
 import { openCapture } from '../steps/open-capture.ts';
 import { readingPreview } from '../steps/reading-preview.ts';
 import { rowsOverTime } from '../steps/rows-over-time.ts';
-import { spectrumOf } from '../steps/spectrum-of.ts';
+import { spectrumOf, timeStructureOf } from '../steps/spectrum-of.ts';
 import type { JobReply, JobRequest } from './jobs.ts';
 
 type Say = (reply: JobReply, transfer: ArrayBuffer[]) => void;
@@ -51,6 +51,8 @@ function outputOf(request: JobRequest, onProgress: (fraction: number, step: stri
       return rowsOverTime(request.input, onProgress);
     case 'spectrum':
       return spectrumOf(request.input, onProgress);
+    case 'time':
+      return timeStructureOf(request.input, onProgress);
     case 'triage':
       return analyseTrace({ ...request.input, onProgress });
     case 'compare':

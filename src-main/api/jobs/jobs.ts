@@ -9,6 +9,7 @@ import type { InputProblem } from '../../model/input-problem.ts';
 import type { RecordSpectrum } from '../../engine/spectrum/record-spectrum.ts';
 import type { WaterfallSize } from '../../engine/spectrum/waterfall-rows.ts';
 import type { SpectrumSettings } from '../../model/spectrum-settings.ts';
+import type { TimeStructure } from '../../model/time-structure.ts';
 import type { Planning } from '../../model/plan.ts';
 import type { ReadingHints } from '../../model/reading-hints.ts';
 import type { StateGrid } from '../../model/state-track.ts';
@@ -28,7 +29,19 @@ export interface SpectrumJob {
   readonly channel: number;
   readonly settings: SpectrumSettings;
   readonly waterfall: WaterfallSize | null;
+  /** Only the bursts, or only the pauses between them, as an envelope of such steps tells them apart; left out: the whole stretch. */
+  readonly gated?: GatedPart | null;
 }
+
+export interface GatedPart {
+  readonly which: 'on' | 'quiet';
+  readonly stepS: number;
+}
+
+/** How one channel of one recording changes with time. */
+export type TimeJob = Pick<SpectrumJob, 'file' | 'bytes' | 'hints' | 'recording' | 'channel'> & {
+  readonly stepS: number;
+};
 
 /** The long work that is done outside the main thread: what each kind takes and gives. Typed arrays cross without JSON. */
 export interface Jobs {
@@ -62,6 +75,7 @@ export interface Jobs {
     readonly output: RowsOverTime | null;
   };
   readonly spectrum: { readonly input: SpectrumJob; readonly output: RecordSpectrum };
+  readonly time: { readonly input: TimeJob; readonly output: TimeStructure };
   readonly triage: { readonly input: Omit<AnalyseInput, 'onProgress'>; readonly output: Triage };
   readonly compare: { readonly input: Omit<CompareInput, 'onProgress'>; readonly output: Comparison };
   readonly packet: { readonly input: PacketJob; readonly output: PacketMade };
