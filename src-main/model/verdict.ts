@@ -28,6 +28,10 @@ export interface DecidingLine {
   readonly inBandHz: number;
   readonly source: string | null;
   readonly harmonic: number | null;
+  /** As the capture shows it, decibels of `unit`; null where no line decided. */
+  readonly levelDb: number | null;
+  readonly levelSigmaDb: number | null;
+  readonly unit: string;
 }
 
 /**

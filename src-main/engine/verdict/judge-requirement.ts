@@ -9,7 +9,7 @@ import { REASON_OF, mayShow, unionOf, type CellUnion } from './cell-union.ts';
 import type { Cell } from './channel-grid.ts';
 import { canReach, ranIn } from './exercised.ts';
 import { imagesOf } from './images.ts';
-import { countsFigures, levelFigures, type Figures } from './verdict-figures.ts';
+import { countsFigures, levelFigures, maskingLine, type Figures } from './verdict-figures.ts';
 import { cellsText, obstacleText, saidOf } from './verdict-words.ts';
 
 /** One requirement in one band under one set of conditions, with the captures that speak for it. */
@@ -131,7 +131,8 @@ function verdict(
 ): Verdict {
   const { requirement, band, limit, mode, temperature, point, views } = input;
   const isLimitConfirmed = limit?.isConfirmed ?? true;
-  const { found, foundLow, foundHigh, allowed, margin, unit, decidedBy } = figures;
+  const { found, foundLow, foundHigh, allowed, margin, unit } = figures;
+  const decidedBy = (reason === 'masked' ? maskingLine(views) : null) ?? figures.decidedBy;
   const relied =
     ruling === 'holds'
       ? [...input.acceptedBy, ...input.notRunning.map(({ dispositionId }) => dispositionId)]

@@ -55,6 +55,9 @@ export function levelFigures(views: readonly BandView[], union: readonly CellUni
         inBandHz: missed.atHz,
         source: null,
         harmonic: null,
+        levelDb: null,
+        levelSigmaDb: null,
+        unit: usable.reading.unit?.name ?? 'unknown',
       },
     };
   }
@@ -68,7 +71,7 @@ export function levelFigures(views: readonly BandView[], union: readonly CellUni
     foundHigh: line.allowedDb + line.over.high,
     allowed: line.allowedDb,
     margin: -over,
-    decidedBy: decidingLine(line),
+    decidedBy: decidingLine(line, view),
     line,
   };
 }
@@ -93,7 +96,7 @@ export function countsFigures(
     foundHigh: channels - spoiled,
     allowed: least,
     margin: clean - least,
-    decidedBy: worst === null || worst.line.over.high <= 0 ? null : decidingLine(worst.line),
+    decidedBy: worst === null || worst.line.over.high <= 0 ? null : decidingLine(worst.line, worst.view),
     line: worst?.line ?? null,
     isShort: channels - spoiled < least,
     channels,
@@ -103,6 +106,17 @@ export function countsFigures(
 /** A share is rounded up to whole channels; the slack is rounding of the share's own digits. */
 export function neededChannels(demand: Extract<Demand, { kind: 'clean-channels' }>, channels: number): number {
   return demand.as === 'count' ? demand.atLeast : Math.ceil(demand.atLeast * channels - 1e-9);
+}
+
+/** The line that hides a band although it is not the build's: what an acceptance would have to name; null where none does. */
+export function maskingLine(views: readonly BandView[]): DecidingLine | null {
+  let worst: { line: BandLine; view: BandView } | null = null;
+  for (const view of views)
+    for (const line of view.lines) {
+      if (line.isOfBuild || line.isAccepted || line.over.high <= 0) continue;
+      if (worst === null || line.over.high > worst.line.over.high) worst = { line, view };
+    }
+  return worst === null ? null : decidingLine(worst.line, worst.view);
 }
 
 function worstLine(views: readonly BandView[]): { line: BandLine; view: BandView } | null {
@@ -115,7 +129,7 @@ function worstLine(views: readonly BandView[]): { line: BandLine; view: BandView
   return worst;
 }
 
-export function decidingLine(line: BandLine): DecidingLine {
+export function decidingLine(line: BandLine, { reading }: BandView): DecidingLine {
   const { cause, candidates } = line.explanation;
   const owner = cause === 'source' || cause === 'unknown-comb' ? candidates[0] : undefined;
   return {
@@ -125,5 +139,8 @@ export function decidingLine(line: BandLine): DecidingLine {
     inBandHz: line.inBandHz,
     source: owner?.source ?? null,
     harmonic: owner?.harmonic ?? null,
+    levelDb: line.spur.levelDb,
+    levelSigmaDb: line.spur.levelSigmaDb,
+    unit: reading.unit?.name ?? 'unknown',
   };
 }
