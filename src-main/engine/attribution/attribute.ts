@@ -2,6 +2,7 @@ import type { LineExplanation } from '../../model/attribution.ts';
 import type { Comb, SourceNotSeen } from '../../model/comb.ts';
 import type { Source } from '../../model/source.ts';
 import type { Spur } from '../../model/spur.ts';
+import { rasterWarning, sayRasters, splitRasters } from './channel-raster.ts';
 import { matchHarmonics, type SupportedComb } from './comb-support.ts';
 import { findCoincidentSources } from './coincident-sources.ts';
 import { explainLines } from './explain-lines.ts';
@@ -88,10 +89,11 @@ function attributeLines(input: AttributionInput): AttributionResult {
   const finestHz = FINEST_COMB_RBW * resolutionHz;
   const searched = ranges.filter((range) => range.scope.lowHz >= finestHz && range.scope.lowHz <= spanHighHz);
 
-  let combs = selectCombs(selection, searched, input.sparse ? null : unknownScope(selection, finestHz));
-  const unknown = input.sparse ? [] : findUnknownCombs(selection, combs, finestHz);
-  combs = findCoincidentSources(selection, [...combs, ...unknown], searched);
-  dropUnneeded(selection, combs, Math.log10(input.claimChance));
+  const selected = selectCombs(selection, searched, input.sparse ? null : unknownScope(selection, finestHz));
+  const unknown = input.sparse ? [] : findUnknownCombs(selection, selected, finestHz);
+  const competing = findCoincidentSources(selection, [...selected, ...unknown], searched);
+  dropUnneeded(selection, competing, Math.log10(input.claimChance));
+  const { combs, rasters } = splitRasters(competing, input.axisPpm);
 
   const owners = possibleOwners(combs, searched);
   const partOf = partsOfOneSource(combs, owners);
@@ -100,7 +102,7 @@ function attributeLines(input: AttributionInput): AttributionResult {
   const free = contextOf(selection, unexplainedLines(selection, combs));
   const claimed = new Set(owners.flat().map((s) => searched[s]!.source.designator));
   const explanations = addNearNominal(
-    explainLines(all, free, combs, owners, searched, settled, partOf),
+    sayRasters(explainLines(all, free, combs, owners, searched, settled, partOf), rasters),
     free,
     ranges.filter((range) => !claimed.has(range.source.designator)),
   );
@@ -140,7 +142,7 @@ function attributeLines(input: AttributionInput): AttributionResult {
       ? []
       : [{ source: source.designator, reason: reasonNotSeen(source, input, ranges, finestHz, spanLowHz, spanHighHz) }],
   );
-  return { explanations, combs: described, notSeen, warnings: [] };
+  return { explanations, combs: described, notSeen, warnings: rasters.map((raster) => rasterWarning(raster, lines)) };
 }
 
 /**
