@@ -38,7 +38,7 @@ interface Spacing {
 const CARRIER_OVER_FLOOR_DB = 10;
 const CARRIER_OVER_SIDE_DB = 3;
 /** Sidebands are looked for about so many of the strongest lines; the nested sets share the right to be found. */
-const CARRIERS = [1, 4, 16, 64];
+const CARRIERS = [1, 3, 9, 27, 64];
 /** Widest spacings looked for, in line widths, ×8 each up to a tenth of the span; these share the right as well. */
 const NARROWEST_REACH = 20;
 const REACH_STEP = 8;
@@ -57,7 +57,8 @@ const SIMPLE_FRACTIONS = [2, 3, 4];
  * The spacing at which free lines stand in symmetric pairs about strong lines best, against lines at random.
  *
  * A spacing is read from one free line and one carrier (all such pairs are counted as tries), or is the fundamental of a claimed comb. The
- * mirror place and the places at ± once and twice the spacing about the strongest 1, 4, 16 and 64 lines are judged together, so a spacing common to several
+ * mirror place and the places at ± once and twice the spacing about the 1, 3, 9 … 64 strong lines nearest to that carrier (of a known spacing:
+ * about the strongest) are judged together, so a spacing common to several
  * carriers counts as more. At least one pair must be complete. Lattices are no sidebands: carriers that are multiples of the
  * spacing, stations on a raster, a comb's own half-frequency lines.
  *
@@ -84,9 +85,13 @@ export function findSidebands(input: SidebandInput): Found | null {
       best = better(best, input, { judged, logChance, spacing, subject: input.subjects[s]! });
     }
   for (const [reach, reachHz, reaches] of reachesOf(lines)) {
-    const pairs = sizes.map((size) => anchorPairs(lines, carriers.slice(0, size), reachHz));
-    for (const [rank, carrier] of carriers.entries()) {
+    const pairs = anchorPairs(lines, carriers, reachHz);
+    for (const carrier of carriers) {
       const at = lines.frequencyHz[carrier]!;
+      // what modulates one tooth of a comb modulates its neighbours: nearest carriers first
+      const nearest = [...carriers].sort(
+        (a, b) => Math.abs(lines.frequencyHz[a]! - at) - Math.abs(lines.frequencyHz[b]! - at),
+      );
       for (const anchor of lines.between(at - reachHz, at + reachHz)) {
         if (
           anchor === carrier ||
@@ -101,18 +106,17 @@ export function findSidebands(input: SidebandInput): Found | null {
         const spacing = { hz, sigmaHz: Math.hypot(lines.sigmaHz[anchor]!, lines.sigmaHz[carrier]!) };
         if (mirrorOf(lines, carrier, anchor) === -1) continue;
         const anchorSide = lines.frequencyHz[anchor]! > at ? 1 : -1;
-        const places = placesAbout(input, carriers, spacing).filter(
+        const places = placesAbout(input, nearest, spacing).filter(
           (place) => place.carrier !== carrier || place.side !== anchorSide,
         );
-        const open = sizes.filter((size) => rank < size);
         const nested = judgeNested(
           lines,
           places,
-          open.map((size) => SIDES.length * size - 1),
+          sizes.map((size) => SIDES.length * size - 1),
           { mayBe },
         );
-        for (const [i, judged] of nested.entries()) {
-          const logChance = judged.logTail + Math.log(pairs[sizes.indexOf(open[i]!)]! * CARRIERS.length * reaches * 2);
+        for (const judged of nested) {
+          const logChance = judged.logTail + Math.log(pairs * CARRIERS.length * reaches * 2);
           const next = { judged, logChance, spacing, anchor: { carrier, line: anchor, side: anchorSide } } as const;
           best = better(best, input, next);
         }
