@@ -29,6 +29,7 @@ import type { Api, CallName } from './contract.ts';
 type Argument<K extends CallName> = Parameters<Api[K]>[0];
 type Checks = { readonly [K in CallName]: v.GenericSchema<unknown, Argument<K>> };
 
+const spacing = { spacing: v.exactOptional(v.picklist(['linear', 'logarithmic'])) };
 const source = v.strictObject({
   designator,
   kind: v.picklist(['converter', 'clock', 'other']),
@@ -157,11 +158,11 @@ const CHECKS: Checks = {
     traceIndex: v.exactOptional(index),
   }),
   traceColumns: v.pipe(
-    v.strictObject({ captureId: id, traceIndex: index, ...view }),
+    v.strictObject({ captureId: id, traceIndex: index, ...view, ...spacing }),
     v.check(({ lowHz, highHz }) => lowHz <= highHz, 'expected lowHz at or below highHz'),
   ),
   overlayColumns: v.pipe(
-    v.strictObject({ captureIds: ids, combine: v.picklist(['largest', 'mean']), ...view }),
+    v.strictObject({ captureIds: ids, combine: v.picklist(['largest', 'mean']), ...view, ...spacing }),
     v.check(({ lowHz, highHz }) => lowHz <= highHz, 'expected lowHz at or below highHz'),
   ),
 

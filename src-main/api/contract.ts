@@ -252,6 +252,8 @@ export interface Api
     lowHz: number;
     highHz: number;
     columns: number;
+    /** Columns of as many points each, or of the same ratio of frequencies each; linear unless said. */
+    spacing?: 'linear' | 'logarithmic';
   }): Promise<TraceColumns>;
   /** The largest level, or the mean power, of several captures of one axis and unit at each point; without floor. */
   overlayColumns(argument: {
@@ -260,6 +262,7 @@ export interface Api
     lowHz: number;
     highHz: number;
     columns: number;
+    spacing?: 'linear' | 'logarithmic';
   }): Promise<TraceColumns>;
 
   triageRun(argument: { captureId: number; jobId: string }): Promise<TriageView>;

@@ -18,13 +18,19 @@ export interface DrawnTrace {
 export function thinTrace(
   { frequencyHz, levelDb, pyramid }: DrawnTrace,
   floor: Pick<Floor, 'meanDb' | 'thresholdDb'> | null,
-  view: { readonly lowHz: number; readonly highHz: number; readonly columns: number },
+  view: {
+    readonly lowHz: number;
+    readonly highHz: number;
+    readonly columns: number;
+    readonly spacing?: ColumnSpacing | undefined;
+  },
 ): Omit<TraceColumns, 'captureId' | 'traceIndex'> {
   const first = Math.max(0, firstAtOrAbove(frequencyHz, view.lowHz) - 1);
   const end = Math.min(frequencyHz.length, firstAbove(frequencyHz, view.highHz) + 1);
   const points = Math.max(0, end - first);
   const thinned = points > view.columns;
-  const columns = thinned ? view.columns : points;
+  const edges = thinned ? columnEdges(frequencyHz, first, end, view) : null;
+  const columns = edges === null ? points : edges.length - 1;
 
   const out = {
     frequencyHz: new Float64Array(columns),
@@ -35,8 +41,8 @@ export function thinTrace(
     thinned,
   };
   for (let column = 0; column < columns; column++) {
-    const from = first + Math.floor((column * points) / columns);
-    const to = first + Math.floor(((column + 1) * points) / columns);
+    const from = edges === null ? first + column : edges[column]!;
+    const to = edges === null ? from + 1 : edges[column + 1]!;
     out.frequencyHz[column] = frequencyHz[from]!;
     if (thinned) {
       const { least, most } = pyramid.extremes(from, to);
@@ -52,6 +58,32 @@ export function thinTrace(
   }
   return out;
 }
+
+/** Columns of as many points each, or of the same ratio of frequencies each. */
+export type ColumnSpacing = 'linear' | 'logarithmic';
+
+/** The point at which each column begins, and the end of the last. Every point is in one column; on a logarithmic axis those without a point are left out. */
+function columnEdges(
+  frequencyHz: Float64Array,
+  first: number,
+  end: number,
+  { columns, highHz, lowHz, spacing }: Parameters<typeof thinTrace>[2],
+): number[] {
+  const points = end - first;
+  if (spacing !== 'logarithmic')
+    return Array.from({ length: columns + 1 }, (_, column) => first + Math.floor((column * points) / columns));
+  const fromHz = Math.max(lowHz, highHz * SMALLEST_SHARE);
+  const edges = [first];
+  for (let column = 1; column < columns; column++) {
+    const edge = firstAtOrAbove(frequencyHz, fromHz * (highHz / fromHz) ** (column / columns));
+    if (edge > edges.at(-1)! && edge < end) edges.push(edge);
+  }
+  edges.push(end);
+  return edges;
+}
+
+/** A logarithmic axis begins at the latest this share under its end: zero has no logarithm. */
+export const SMALLEST_SHARE = 1e-5;
 
 /** Index of the first value that is not below the limit, of an ascending column. */
 function firstAtOrAbove(ascending: Float64Array, limit: number): number {

@@ -109,16 +109,27 @@ export interface TeethView {
 /** Below this spacing teeth cannot be told apart by eye. */
 const LEAST_GAP_PX = 7;
 
-/** The teeth of a row inside a view `width` pixels wide. */
-export function teethIn(row: CombRow, lowHz: number, highHz: number, width: number, k: number): TeethView {
+/** The teeth of a row inside a view `width` pixels wide; `placeOf` says where a frequency lies, linearly where it is left out. */
+export function teethIn(
+  row: CombRow,
+  lowHz: number,
+  highHz: number,
+  width: number,
+  k: number,
+  placeOf?: (hz: number) => number,
+): TeethView {
   const perHz = width / (highHz - lowHz);
+  const xOf = placeOf ?? ((hz: number) => (hz - lowHz) * perHz);
   const f = row.fundamentalHz;
   const first = Math.max(1, Math.ceil(lowHz / f));
   const last = Math.min(Math.floor(highHz / f), row.maxHarmonic ?? Infinity);
   const place = (harmonic: number, spur: number | null, state: Tooth['state']): Tooth => ({
     harmonic,
-    x: (harmonic * f - lowHz) * perHz,
-    half: Math.max(2.4 * k, row.halfHzPerHarmonic * harmonic * perHz),
+    x: xOf(harmonic * f),
+    half: Math.max(
+      2.4 * k,
+      (xOf((f + row.halfHzPerHarmonic) * harmonic) - xOf((f - row.halfHzPerHarmonic) * harmonic)) / 2,
+    ),
     state,
     spur,
   });
@@ -131,7 +142,7 @@ export function teethIn(row: CombRow, lowHz: number, highHz: number, width: numb
     return { teeth: [], words, isDots: false };
   }
   const seenTeeth = [...row.seen].filter(([h]) => h >= first && h <= last);
-  const gap = f * perHz;
+  const gap = xOf((first + 1) * f) - xOf(first * f);
   const merged = 2 * row.halfHzPerHarmonic * first > 0.62 * f;
   if (merged || gap < LEAST_GAP_PX * k) {
     const words = merged
@@ -143,6 +154,15 @@ export function teethIn(row: CombRow, lowHz: number, highHz: number, width: numb
   }
   const teeth: Tooth[] = [];
   for (let harmonic = first; harmonic <= last; harmonic++) {
+    // on a logarithmic axis teeth draw together upwards: from where they cannot be told apart only the seen ones stay
+    if (xOf((harmonic + 1) * f) - xOf(harmonic * f) < LEAST_GAP_PX * k) {
+      for (const [h, { spur }] of seenTeeth) if (h >= harmonic) teeth.push(place(h, spur, 'seen'));
+      return {
+        teeth,
+        words: `teeth above ${frequency(Number((harmonic * f).toPrecision(3)))} too close to tell apart`,
+        isDots: false,
+      };
+    }
     const found = row.seen.get(harmonic);
     teeth.push(
       place(harmonic, found?.spur ?? null, found === undefined ? 'empty' : found.isShared ? 'shared' : 'seen'),

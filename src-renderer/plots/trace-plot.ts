@@ -1,6 +1,6 @@
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
-import { scalesOf } from './trace-plot-scales.ts';
+import { axisEnds, axisPlace, scalesOf } from './trace-plot-scales.ts';
 import type { PlotRange, Scales } from './trace-plot-scales.ts';
 import type { TraceColumns } from '../../src-main/api/contract.ts';
 
@@ -27,7 +27,7 @@ export interface PlotContent {
 }
 
 /** Each column as two points, largest then smallest, so that one upright stroke per column shows both and no line is lost. */
-function columnPoints(columns: TraceColumns): [number[], (number | null)[]] {
+function columnPoints(columns: TraceColumns, place: (hz: number) => number): [number[], (number | null)[]] {
   const { frequencyHz, minimumDb, maximumDb } = columns;
   const perColumn = columns.thinned ? 2 : 1;
   const n = frequencyHz.length * perColumn;
@@ -35,10 +35,10 @@ function columnPoints(columns: TraceColumns): [number[], (number | null)[]] {
   const y = new Array<number | null>(n);
   const level = (value: number) => (Number.isFinite(value) ? value : null);
   for (let i = 0, out = 0; i < frequencyHz.length; i++) {
-    x[out] = frequencyHz[i]!;
+    x[out] = place(frequencyHz[i]!);
     y[out++] = level(maximumDb[i]!);
     if (perColumn === 2) {
-      x[out] = frequencyHz[i]!;
+      x[out] = x[out - 1]!;
       y[out++] = level(minimumDb[i]!);
     }
   }
@@ -46,8 +46,9 @@ function columnPoints(columns: TraceColumns): [number[], (number | null)[]] {
 }
 
 /** All traces on one x column, as uPlot wants them; where a trace has no point of its own it has `undefined` (drawn through). */
-function joined(traces: readonly PlotTrace[]): uPlot.AlignedData {
-  const tables = traces.map((trace) => columnPoints(trace.columns));
+function joined({ traces, range }: PlotContent): uPlot.AlignedData {
+  const place = axisPlace(range);
+  const tables = traces.map((trace) => columnPoints(trace.columns, place));
   const [first] = tables;
   if (first === undefined) return [[]];
   if (tables.length === 1) return first;
@@ -87,7 +88,7 @@ export class TracePlot {
         cursor: { show: false },
         axes: [{ show: false }, { show: false }],
         scales: {
-          x: { time: false, auto: false, range: () => [range().lowHz, range().highHz] },
+          x: { time: false, auto: false, range: () => [...axisEnds(range())] },
           y: { auto: false, range: () => [range().lowDb, range().highDb] },
         },
         series: [{}, ...content.traces.map((_, index) => this.#series(index))],
@@ -97,7 +98,7 @@ export class TracePlot {
           draw: [(plot) => this.#paint(plot, this.#content.over)],
         },
       },
-      joined(content.traces),
+      joined(content),
       host,
     );
   }
@@ -118,6 +119,7 @@ export class TracePlot {
     this.#content = content;
     const newData =
       content.traces.length !== this.#traces.length ||
+      content.range.isLog !== old.range.isLog ||
       content.traces.some((t, i) => t.columns !== this.#traces[i]?.columns);
     // a series keeps its width and dash for life
     const isRestyled = content.traces.some(
@@ -131,8 +133,9 @@ export class TracePlot {
       if (old.width !== content.width || old.height !== content.height) {
         plot.setSize({ width: Math.max(1, content.width), height: Math.max(1, content.height) });
       }
-      if (newData || isRestyled) plot.setData(joined(content.traces), false);
-      plot.setScale('x', { min: content.range.lowHz, max: content.range.highHz });
+      if (newData || isRestyled) plot.setData(joined(content), false);
+      const [min, max] = axisEnds(content.range);
+      plot.setScale('x', { min, max });
       plot.setScale('y', { min: content.range.lowDb, max: content.range.highDb });
     });
     plot.redraw(true, false);

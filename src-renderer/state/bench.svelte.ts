@@ -27,6 +27,13 @@ export interface Mark {
   readonly what: string;
 }
 
+interface WantedColumns {
+  readonly lowHz: number;
+  readonly highHz: number;
+  readonly columns: number;
+  readonly spacing: 'linear' | 'logarithmic';
+}
+
 /** The capture on the bench: its trace, its triage, the chosen spur and the view on it. */
 export class Bench {
   captureId = $state<number | null>(null);
@@ -51,7 +58,7 @@ export class Bench {
   readonly #register: RegisterStore;
   readonly #jobs: Jobs;
   readonly #notices: Notices;
-  #wanted: { lowHz: number; highHz: number; columns: number } | null = null;
+  #wanted: WantedColumns | null = null;
   #fetching = false;
 
   readonly capture = $derived.by((): CaptureSummary | null => this.#register.capture(this.captureId));
@@ -73,6 +80,8 @@ export class Bench {
   readonly waterfall: WaterfallStore;
   /** What lies under the plot. */
   lower = $state<'spurs' | 'waterfall'>('spurs');
+  /** Frequency by its logarithm was asked for. */
+  wantsLog = $state(false);
   readonly chosen = $derived.by((): SpurRow | null =>
     this.spurIndex === null ? null : (this.rows[this.spurIndex] ?? null),
   );
@@ -185,9 +194,12 @@ export class Bench {
 
   /** Asks for the columns of a view. While one request is out only the latest wish is kept: panning never queues up. */
   want(lowHz: number, highHz: number, columns: number, again = false): void {
-    const same = this.#wanted?.lowHz === lowHz && this.#wanted.highHz === highHz && this.#wanted.columns === columns;
+    const spacing = this.isLog ? 'logarithmic' : 'linear';
+    const last = this.#wanted;
+    const same =
+      last?.lowHz === lowHz && last.highHz === highHz && last.columns === columns && last.spacing === spacing;
     if (same && !again) return;
-    this.#wanted = { lowHz, highHz, columns };
+    this.#wanted = { lowHz, highHz, columns, spacing };
     this.overlays.want(this.#wanted);
     if (!this.#fetching) void this.#fetch();
   }
@@ -196,13 +208,18 @@ export class Bench {
     this.#fetching = true;
     let done: unknown = null;
     while (this.#wanted !== done && this.capture !== null) {
-      const wanted = (done = this.#wanted) as { lowHz: number; highHz: number; columns: number };
+      const wanted = (done = this.#wanted)!;
       const { id, traceIndex } = this.capture;
       const answer = await this.#client.call('traceColumns', { captureId: id, traceIndex, ...wanted });
       if (answer.ok && this.captureId === id) this.columns = answer.value;
       else if (!answer.ok) this.#notices.post(answer.problem);
     }
     this.#fetching = false;
+  }
+
+  /** Whether the axis is logarithmic now: rows over frequency have a linear axis of their own, and the spectrum over them too. */
+  get isLog(): boolean {
+    return this.wantsLog && this.lower === 'spurs';
   }
 
   /** Chooses a spur and takes the plot there. */

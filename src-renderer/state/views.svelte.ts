@@ -56,15 +56,31 @@ export class Views {
     this.current = next;
   }
 
-  /** Factor below 1 goes nearer. `aboutHz` stays where it is on the screen. */
-  zoom(factor: number, aboutHz: number, step = true): void {
+  /** Factor below 1 goes nearer. `aboutHz` stays where it is on the screen, also on a logarithmic axis. */
+  zoom(factor: number, aboutHz: number, step = true, isLog = false): void {
     const { lowHz, highHz } = this.current;
+    if (isLog) {
+      const low = this.#logLow(lowHz, highHz);
+      const whole = this.#whole;
+      const lower = aboutHz * (low / aboutHz) ** factor;
+      const upper = Math.min(aboutHz * (highHz / aboutHz) ** factor, whole.highHz);
+      this.show({ lowHz: lower <= this.#logLow(whole.lowHz, whole.highHz) ? whole.lowHz : lower, highHz: upper }, step);
+      return;
+    }
     this.show({ lowHz: aboutHz - (aboutHz - lowHz) * factor, highHz: aboutHz + (highHz - aboutHz) * factor }, step);
   }
 
   /** Moves by a share of the view's width. */
-  pan(share: number, step = true): void {
+  pan(share: number, step = true, isLog = false): void {
     const { lowHz, highHz } = this.current;
+    if (isLog) {
+      const low = this.#logLow(lowHz, highHz);
+      const least = this.#logLow(this.#whole.lowHz, this.#whole.highHz);
+      const ratio = highHz / low;
+      const moved = Math.min(Math.max(low * ratio ** share, least), this.#whole.highHz / ratio);
+      this.show({ lowHz: moved, highHz: moved * ratio }, step);
+      return;
+    }
     const width = highHz - lowHz;
     const low = Math.min(Math.max(lowHz + share * width, this.#whole.lowHz), this.#whole.highHz - width);
     this.show({ lowHz: low, highHz: low + width }, step);
@@ -97,6 +113,11 @@ export class Views {
     this.#future = rest;
     this.#past = [...this.#past, this.current];
     this.current = next;
+  }
+
+  /** Where a logarithmic axis begins: zero has no logarithm. */
+  #logLow(lowHz: number, highHz: number): number {
+    return Math.max(lowHz, highHz * 1e-5);
   }
 
   #clamp(view: View): View {

@@ -78,3 +78,23 @@ test('floor and threshold come along at each column’s first point', () => {
   expect(out.floorDb[7]).toBeCloseTo(-93, 12);
   expect(out.thresholdDb[7]).toBeCloseTo(-83, 12);
 });
+
+test('columns of equal ratio lose no point either, and begin ever further apart', () => {
+  const frequencyHz = Float64Array.from({ length: 5000 }, (_, i) => 1e4 + 2e3 * i);
+  const levelDb = Float64Array.from({ length: 5000 }, (_, i) => -100 + ((i * 7919) % 97) / 10);
+  levelDb[3] = -20;
+  levelDb[4321] = -10;
+  const trace = { frequencyHz, levelDb, pyramid: new MinMaxPyramid(levelDb) };
+  const view = { lowHz: 0, highHz: 1e7, columns: 300, spacing: 'logarithmic' as const };
+  const out = thinTrace(trace, null, view);
+  expect(out.thinned).toBe(true);
+  expect(out.frequencyHz.length).toBeLessThanOrEqual(300);
+  expect(Math.max(...out.maximumDb)).toBe(-10);
+  expect([...out.maximumDb]).toContain(-20);
+  expect(Math.min(...out.minimumDb)).toBe(Math.min(...levelDb));
+  const ratios = [...out.frequencyHz].slice(1).map((hz, i) => hz / out.frequencyHz[i]!);
+  expect(Math.max(...ratios.slice(-100))).toBeLessThan(1.06);
+  expect(out.frequencyHz.at(-1)! - out.frequencyHz.at(-2)!).toBeGreaterThan(
+    10 * (out.frequencyHz[1]! - out.frequencyHz[0]!),
+  );
+});

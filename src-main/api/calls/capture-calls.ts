@@ -83,18 +83,18 @@ export function captureCalls(parts: ApiParts): CaptureCalls {
       session.changed(['capture', 'condition']);
       return Promise.resolve(list().filter(({ id }) => captureIds.includes(id)));
     },
-    traceColumns({ captureId, traceIndex, lowHz, highHz, columns }) {
+    traceColumns({ captureId, traceIndex, ...view }) {
       const capture = session.register.captures.get(captureId);
       const kept = freshTriage(parts, capture);
       const floor = kept?.traceIndex === traceIndex ? kept.triage.floor : null;
-      const thinned = thinTrace(session.drawn(capture, traceIndex), floor, { lowHz, highHz, columns });
+      const thinned = thinTrace(session.drawn(capture, traceIndex), floor, view);
       return Promise.resolve({ captureId, traceIndex, ...thinned });
     },
-    overlayColumns({ captureIds, combine, lowHz, highHz, columns }) {
+    overlayColumns({ captureIds, combine, ...view }) {
       const [first, ...others] = captureIds.map((id) => session.register.captures.get(id));
       if (first === undefined) throw new Refused('There is no capture to combine.');
       const drawn = session.combined([first, ...others], combine);
-      const thinned = thinTrace(drawn, null, { lowHz, highHz, columns });
+      const thinned = thinTrace(drawn, null, view);
       return Promise.resolve({ captureId: first.id, traceIndex: first.traceIndex, ...thinned });
     },
   };
