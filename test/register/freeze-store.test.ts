@@ -66,7 +66,7 @@ test('what comes later may be made: a state after, an event, a fix to it, a chan
     undoneAt: null,
     notes: '',
   });
-  const [{ source }] = register.sources.list() as [{ source: Parameters<typeof register.sources.put>[0] }];
+  const { source } = register.sources.list()[0]!;
   register.sources.put({ ...source, notes: 'changed' }, source.designator);
   const second = freeze(of, later.id);
   expect(second.differs).toEqual([

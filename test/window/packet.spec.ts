@@ -1,7 +1,43 @@
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import AxeBuilder from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
 import { expect, test } from './fixture.ts';
 
 const WORK_MS = 120_000;
+
+/** The page of a packet from disk, with the network off: it asks for nothing else, zooms, and axe finds no barrier. */
+async function opensFromDisk(window: Page, file: string): Promise<void> {
+  const context = await window.context().browser()!.newContext({ offline: true });
+  const page = await context.newPage();
+  const [complaints, requests]: [string[], string[]] = [[], []];
+  page.on('console', (message) => complaints.push(message.text()));
+  page.on('pageerror', (error) => complaints.push(error.message));
+  page.on('request', (request) => requests.push(request.url()));
+  const address = pathToFileURL(file).href;
+  await page.goto(address);
+  await expect(page.getByRole('heading', { level: 1 })).toContainText('state S5');
+  await expect(page.getByRole('heading', { name: 'What this packet does not show' })).toBeVisible();
+  // names and notes stand as text
+  await expect(page.getByText('<b>for</b> the "review"')).toBeVisible();
+  expect(await page.locator('b').count()).toBe(0);
+
+  const figure = page.locator('figure').nth(2);
+  const viewBox = () => figure.locator('svg').getAttribute('viewBox');
+  const whole = await viewBox();
+  await figure.getByRole('button', { name: 'Closer' }).click();
+  expect(await viewBox()).not.toBe(whole);
+  await figure.locator('.frame').focus();
+  await page.keyboard.press('0');
+  expect(await viewBox()).toBe(whole);
+
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 120)}`)).toEqual([]);
+  expect(complaints).toEqual([]);
+  expect(requests).toEqual([address]);
+  await context.close();
+}
 
 test('a state is frozen, its packet written and computed again, a re-check opened and a review held', async ({
   bench,
@@ -28,7 +64,7 @@ test('a state is frozen, its packet written and computed again, a re-check opene
   const sheet = page.getByRole('dialog', { name: 'The packet' });
   await expect(sheet.getByText('Nothing is frozen yet')).toBeVisible();
   await sheet.getByLabel('Frozen by').fill('A. Lead');
-  await sheet.getByLabel('Note').fill('for the review');
+  await sheet.getByLabel('Note').fill('<b>for</b> the "review"');
   await sheet.getByRole('button', { name: 'Freeze this state' }).click();
   await expect(sheet.getByText('stands frozen, and nothing has changed since')).toBeVisible();
   await sheet.getByRole('button', { name: /^Write the packet of revision 1/ }).click();
@@ -82,4 +118,7 @@ test('a state is frozen, its packet written and computed again, a re-check opene
   await page.keyboard.press('Escape');
   await expect(page.getByRole('button', { name: /Review, 1 open/ })).toBeVisible();
   expect(complaints).toEqual([]);
+
+  const written = readdirSync(bench.documents).find((name) => name.endsWith('packet, revision 1'))!;
+  await opensFromDisk(page, join(bench.documents, written, 'packet.html'));
 });

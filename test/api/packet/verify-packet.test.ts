@@ -1,6 +1,8 @@
 import { createHash, generateKeyPairSync } from 'node:crypto';
 import {
+  cpSync,
   mkdirSync,
+  mkdtempSync,
   readdirSync,
   readFileSync,
   renameSync,
@@ -9,8 +11,9 @@ import {
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import { publicKeyOf } from '../../../src-main/api/packet/signature.ts';
 import { checkSums, verifyPacket } from '../../../src-main/api/packet/verify-packet.ts';
 import { MANIFEST, SIGNATURE } from '../../../src-main/report/packet/manifest.ts';
@@ -41,6 +44,19 @@ const sumsOf = (folder: string) => {
 };
 const seeded = (seed: number) => () => (seed = (Math.imul(seed, 1664525) + 1013904223) >>> 0) / 2 ** 32;
 
+let kept = '';
+afterAll(() => rmSync(kept, { recursive: true, force: true }));
+/** A copy of one packet that is written once: most tests alter theirs. */
+function freshCopy(): string {
+  if (kept === '') {
+    kept = mkdtempSync(join(tmpdir(), 'spurledger-packet-'));
+    cpSync(smallPacket().out, join(kept, 'packet'), { recursive: true });
+  }
+  const copy = join(scratchFolder(), 'copy');
+  cpSync(join(kept, 'packet'), copy, { recursive: true });
+  return copy;
+}
+
 const keys = generateKeyPairSync('ed25519');
 const PRIVATE = keys.privateKey.export({ type: 'pkcs8', format: 'pem' }).toString();
 const PUBLIC = keys.publicKey.export({ type: 'spki', format: 'pem' }).toString();
@@ -68,7 +84,7 @@ describe('a packet as it was written', () => {
   });
 
   test('of another version is held against what this one computes, within a tolerance that is stated', () => {
-    const { out } = smallPacket();
+    const out = freshCopy();
     expect(verify(out, '9.9.9')).toMatchObject({
       intact: true,
       reproduces: true,
@@ -136,7 +152,7 @@ describe('one flipped byte', () => {
 
 describe('files', () => {
   test('that are altered, missing, added or reordered are each named', () => {
-    const { out } = smallPacket();
+    const out = freshCopy();
     edit(out, 'tables/spurs.csv', (text) => text.replace('U1', 'U2'));
     rmSync(join(out, 'README.txt'));
     writeFileSync(join(out, 'note.txt'), 'slipped in');
@@ -205,7 +221,7 @@ describe('a re-made manifest does not hide', () => {
     ['blanks in the contents', 'packet.json', (text) => text.replace('": ', '":  ')],
   ];
   test.each(cases)('%s edited by hand in %s', (_, path, change) => {
-    const { out } = smallPacket();
+    const out = freshCopy();
     const before = readFileSync(join(out, path), 'utf8');
     expect(change(before), 'the case alters nothing').not.toBe(before);
     if (path.endsWith('.pdf'))
@@ -218,7 +234,7 @@ describe('a re-made manifest does not hide', () => {
   });
 
   test('a file that no contents give', () => {
-    const { out } = smallPacket();
+    const out = freshCopy();
     mkdirSync(join(out, 'more'));
     writeFileSync(join(out, 'more', 'verdict.txt'), 'holds');
     remakeManifest(out);
@@ -232,7 +248,7 @@ describe('a re-made manifest does not hide', () => {
 
 describe('what is no packet, or not this version’s', () => {
   test('a packet of a newer version is said to be one', () => {
-    const { out } = smallPacket();
+    const out = freshCopy();
     edit(out, 'packet.json', (text) => text.replace('packet-contents/1', 'packet-contents/2'));
     remakeManifest(out);
     const report = verify(out);
@@ -274,7 +290,7 @@ describe('what is no packet, or not this version’s', () => {
   });
 
   test('contents bent in any one field end in a report', () => {
-    const { out } = smallPacket();
+    const out = freshCopy();
     const text = readFileSync(join(out, 'packet.json'), 'utf8');
     for (const field of Object.keys(JSON.parse(text) as object)) {
       writeFileSync(join(out, 'packet.json'), JSON.stringify({ ...(JSON.parse(text) as object), [field]: [{}] }));
