@@ -1,17 +1,7 @@
 import { attribute, type AttributionResult } from '../../src-main/engine/attribution/attribute.ts';
 import { DEFAULT_TRIAGE_SETTINGS } from '../../src-main/model/triage-settings.ts';
 import { lineCase, type LineCase, type LineKind } from './cases/line-case.ts';
-import { NULL_LEVELS } from './run-null.ts';
-
-/** The line-level null and power: how often anything is claimed at chance below a level, and how often what runs is. */
-export interface LineNullRow {
-  readonly kind: LineKind;
-  readonly level: number;
-  readonly captures: number;
-  readonly claimed: number;
-  readonly power: number;
-  readonly powerOf: number;
-}
+import { NULL_LEVELS, type NullRow } from './run-null.ts';
 
 export function attributeLineCase(subject: LineCase, claimChance: number): AttributionResult {
   return attribute({
@@ -36,12 +26,13 @@ function chancesOf(subject: LineCase): ReadonlyMap<string, number> {
   return chances;
 }
 
+/** The line-level null and power: how often anything is claimed at chance below a level, and how often what runs is. */
 export function runLineNull(
   kind: LineKind,
   captures: number,
   firstSeed: number,
   onClaim: (seed: number, source: string, chance: number) => void = () => {},
-): LineNullRow[] {
+): NullRow[] {
   const smallest: number[] = [];
   const ofRunning: number[] = [];
   for (let i = 0; i < captures; i++) {

@@ -104,7 +104,11 @@ function attributeLines(input: AttributionInput): AttributionResult {
   const explanations = addNearNominal(
     sayRasters(explainLines(all, free, combs, owners, searched, settled, partOf), rasters),
     free,
-    ranges.filter((range) => !claimed.has(range.source.designator)),
+    all,
+    // one locked to a source whose comb is known has no freedom: it would have been found on its own lines
+    ranges.filter(
+      ({ source, root }) => !claimed.has(source.designator) && (root === source.designator || !claimed.has(root)),
+    ),
   );
 
   const described = combs.flatMap((accepted, c): Comb[] => {

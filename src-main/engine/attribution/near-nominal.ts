@@ -14,10 +14,12 @@ const FEW_ACCIDENTS = 0.02;
  * such a hit, or as a second possible owner of a line that a comb has been given.
  *
  * @param unclaimed entries without a comb @param free context whose coverage counts only unexplained lines
+ * @param all context whose coverage counts all: how easily a line that has a comb lies there too
  */
 export function addNearNominal(
   explanations: readonly LineExplanation[],
   free: SearchContext,
+  all: SearchContext,
   unclaimed: readonly SourceRange[],
 ): LineExplanation[] {
   const { lines, coverage, matchSigma, spanLowHz, spanHighHz } = free;
@@ -27,10 +29,13 @@ export function addNearNominal(
     const first = Math.max(1, Math.ceil(spanLowHz / highHz));
     const last = Math.min(maxHarmonic, Math.floor(spanHighHz / lowHz));
     let accidents = 0;
+    let accidentsOfAny = 0;
     const hits: { line: number; harmonic: number }[] = [];
     for (let n = first; n <= last && accidents <= MOST_ACCIDENTS; n++) {
       const middleHz = (n * (lowHz + highHz)) / 2;
-      accidents += coverage.probabilityAt(middleHz) + coverage.densityAt(middleHz) * n * (highHz - lowHz);
+      const widthHz = n * (highHz - lowHz);
+      accidents += coverage.probabilityAt(middleHz) + coverage.densityAt(middleHz) * widthHz;
+      accidentsOfAny += all.coverage.probabilityAt(middleHz) + all.coverage.densityAt(middleHz) * widthHz;
       for (let i = Math.max(0, lowerBound(lines.frequencyHz, n * lowHz) - 2); i < lines.count; i++) {
         const half = matchSigma * lines.sigmaHz[i]!;
         if (lines.frequencyHz[i]! - half > n * highHz) break;
@@ -56,13 +61,13 @@ export function addNearNominal(
           candidates,
           why: `Lies where ${name}, would be, but a lone hit like this comes by accident in ${share(chance)} captures: not enough to name it.`,
         };
-      else if (before.cause === 'source' && accidents < FEW_ACCIDENTS)
+      else if (before.cause === 'source' && accidentsOfAny < FEW_ACCIDENTS)
         out[line] = {
           cause: 'ambiguous',
           candidates,
           why: `${before.why} It also lies within the tolerance of ${name}; frequency cannot choose.`,
         };
-      else out[line] = { ...before, candidates };
+      else if (accidentsOfAny <= MOST_ACCIDENTS) out[line] = { ...before, candidates };
     }
   }
   return out;

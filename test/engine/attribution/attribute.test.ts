@@ -121,6 +121,94 @@ describe('attribute(input)', () => {
     expect(result.combs).toHaveLength(6);
   });
 
+  test('moves six regulators by the published drift and still knows each at its hundredth harmonic', () => {
+    // 117.6 … 121.1 kHz, +84 Hz/K, 5 K: harmonic 100 lies at 11.76 … 12.11 MHz and moves by 42 kHz, 840 bandwidths
+    const khz = [117.6, 118.4, 119.3, 120.7, 121.0, 121.1];
+    const scene = new Scene(51, 0.1e6, 12.5e6, 50, 2);
+    for (const f of khz) scene.comb(f * 1e3 + 5 * 84);
+    const result = scene.attribute(khz.map((f, i) => source(`R${i + 1}`, f * 1e3, { tolerancePpm: 4_000 })));
+    expect(result.combs).toHaveLength(6);
+    for (const [i, f] of khz.entries()) {
+      const comb = result.combs.find((one) => Math.abs(one.fundamentalHz - f * 1e3 - 420) < 5)!;
+      expect(Math.abs(comb.fundamentalHz - f * 1e3 - 420)).toBeLessThan(3 * comb.fundamentalSigmaHz);
+      expect([comb.source, ...comb.couldAlsoBe]).toContain(`R${i + 1}`);
+      const at = result.spurs.findIndex((spur) => Math.abs(spur.frequencyHz - 100 * (f * 1e3 + 420)) < 10);
+      expect(result.explanations[at]!.candidates).toContainEqual(
+        expect.objectContaining({ source: `R${i + 1}`, harmonic: 100 }),
+      );
+    }
+  });
+
+  test('claims no entry at a multiple or a simple ratio of a comb nobody registered, and finds that comb', () => {
+    const ratios = [2, 3, 4, 3 / 2, 5 / 2, 4 / 3, 2 / 3, 1 / 2];
+    for (let seed = 60; seed < 70; seed++) {
+      const truth = 150e3 + 100e3 * seeded(seed).uniform();
+      const entries = ratios.map((ratio, i) => source(`V${i}`, ratio * truth * 1.0005, { tolerancePpm: 3_000 }));
+      const result = new Scene(seed)
+        .comb(truth, (_, u) => u > 0.2)
+        .foreign(30)
+        .attribute(entries);
+      expect(result.combs.map((comb) => comb.source ?? comb.couldAlsoBe)).toEqual([[]]);
+      expect(Math.abs(result.combs[0]!.fundamentalHz / truth - 1)).toBeLessThan(20e-6);
+    }
+  });
+
+  test('gives the strong even lines of a half-frequency comb to the converter, and says what the odd ones are', () => {
+    const result = new Scene(70)
+      .comb(151_230, undefined, (n) => (n % 2 === 0 ? -60 : -72))
+      .foreign(20)
+      .attribute([source('V1', 300e3, { tolerancePpm: 30_000 })]);
+    expect(combOf(result, 'V1')[0]!.fundamentalHz).toBeCloseTo(302_460, -1);
+    result.spurs.forEach((spur, i) => {
+      const n = spur.frequencyHz / 151_230;
+      if (Math.abs(n - Math.round(n)) > 1e-3) return;
+      const { cause, candidates, why } = result.explanations[i]!;
+      if (Math.round(n) % 2 === 0)
+        expect({ cause, source: candidates[0]!.source, harmonic: candidates[0]!.harmonic }).toEqual({
+          cause: 'source',
+          source: 'V1',
+          harmonic: Math.round(n) / 2,
+        });
+      else expect([cause, why]).toEqual(['unknown-comb', expect.stringContaining('half the frequency of V1')]);
+    });
+  });
+
+  test('does not choose between a comb nobody registered and a converter with half-frequency lines of its own strength', () => {
+    const result = new Scene(71).comb(151_230).attribute([source('V1', 300e3, { tolerancePpm: 30_000 })]);
+    expect(combOf(result, 'V1')).toHaveLength(0);
+    const even = result.explanations.filter((e) => e.candidates.find((c) => c.source === null)!.harmonic % 2 === 0);
+    expect(even.length).toBeGreaterThan(55);
+    expect(even.every((e) => e.candidates.some((c) => c.source === 'V1'))).toBe(true);
+    expect(new Set(even.map((e) => e.cause))).toEqual(new Set(['ambiguous']));
+  });
+
+  test('tells sources locked to one oscillator by their own lines; where they coincide frequency cannot choose', () => {
+    const locked = (name: string, numerator: number): ReturnType<typeof source> =>
+      source(name, 200e3 * numerator, { lock: { to: 'A', numerator, denominator: 1 } });
+    const entries = [source('A', 200e3, { tolerancePpm: 20_000 }), locked('B', 2)];
+    const plain = new Scene(72).comb(201_000).attribute(entries);
+    const causes = (odd: number): Set<string> =>
+      new Set(plain.explanations.flatMap((e) => (e.candidates[0]!.harmonic % 2 === odd ? [e.cause] : [])));
+    expect(causes(1)).toEqual(new Set(['source']));
+    expect(causes(0)).toEqual(new Set(['ambiguous']));
+    // where every second line stands out, both are there
+    const both = new Scene(73).comb(201_000, undefined, (n) => (n % 2 === 0 ? -60 : -75)).attribute(entries);
+    expect(both.combs.map((comb) => comb.source).sort()).toEqual(['A', 'B']);
+    expect(both.explanations.filter((e) => e.cause === 'shared').length).toBeGreaterThan(40);
+  });
+
+  test('takes stations on some channels of a raster for no comb, and says so; a full comb at the same spacing is one', () => {
+    const { uniform } = seeded(74);
+    const stations = new Scene(74);
+    for (let channel = 60; channel < 110; channel++) if (uniform() < 0.4) stations.line(channel * 100e3);
+    const result = stations.attribute([]);
+    expect(result.combs).toEqual([]);
+    expect(result.warnings).toEqual([expect.stringMatching(/multiples of 100 kHz, as stations/)]);
+    const comb = new Scene(75).comb(100e3).attribute([]);
+    expect(comb.combs).toHaveLength(1);
+    expect(comb.warnings).toEqual([]);
+  });
+
   test('does not tell the six regulators apart by nominal values that all overlap, and says so', () => {
     const khz = [117.6, 118.4, 119.3, 120.7, 121.0, 121.1];
     const scene = new Scene(12, 0.1e6, 6e6, 50, 2);

@@ -43,7 +43,7 @@ export class Scene {
   readonly rbwHz: number;
   readonly sigmaHz: number;
   private readonly random;
-  private readonly truth: number[] = [];
+  private readonly truth: { readonly hz: number; readonly levelDb: number }[] = [];
 
   constructor(seed: number, lowHz = 1e6, highHz = 20e6, rbwHz = 3000, sigmaHz = 60) {
     this.lowHz = lowHz;
@@ -53,19 +53,23 @@ export class Scene {
     this.random = seeded(seed);
   }
 
-  comb(fundamentalHz: number, keep: (n: number, uniform: number) => boolean = () => true): this {
+  comb(
+    fundamentalHz: number,
+    keep: (n: number, uniform: number) => boolean = () => true,
+    levelDb: (n: number) => number = () => -80,
+  ): this {
     for (let n = Math.ceil(this.lowHz / fundamentalHz); n * fundamentalHz < this.highHz; n++)
-      if (keep(n, this.random.uniform())) this.truth.push(n * fundamentalHz);
+      if (keep(n, this.random.uniform())) this.line(n * fundamentalHz, levelDb(n));
     return this;
   }
 
-  line(frequencyHz: number): this {
-    this.truth.push(frequencyHz);
+  line(hz: number, levelDb = -80): this {
+    this.truth.push({ hz, levelDb });
     return this;
   }
 
   foreign(count: number): this {
-    for (let i = 0; i < count; i++) this.truth.push(this.lowHz + this.random.uniform() * (this.highHz - this.lowHz));
+    for (let i = 0; i < count; i++) this.line(this.lowHz + this.random.uniform() * (this.highHz - this.lowHz));
     return this;
   }
 
@@ -73,18 +77,18 @@ export class Scene {
     const spacingHz = this.rbwHz / 2;
     const points = Math.floor((this.highHz - this.lowHz) / spacingHz) + 1;
     const frequencyHz = Float64Array.from({ length: points }, (_, i) => this.lowHz + i * spacingHz);
-    const separate: number[] = [];
-    for (const f of [...this.truth].sort((a, b) => a - b))
-      if (separate.length === 0 || f - separate[separate.length - 1]! > this.rbwHz) separate.push(f);
-    const spurs = separate.map((f): Spur => {
+    const separate: { readonly hz: number; readonly levelDb: number }[] = [];
+    for (const line of [...this.truth].sort((a, b) => a.hz - b.hz))
+      if (separate.length === 0 || line.hz - separate[separate.length - 1]!.hz > this.rbwHz) separate.push(line);
+    const spurs = separate.map(({ hz: f, levelDb }): Spur => {
       const peakIndex = Math.round((f - this.lowHz) / spacingHz);
       return {
         frequencyHz: f + this.sigmaHz * this.random.normal(),
         frequencySigmaHz: this.sigmaHz,
-        levelDb: -80,
+        levelDb,
         levelSigmaDb: 0.5,
         floorDb: -100,
-        overFloorDb: 20,
+        overFloorDb: levelDb + 100,
         widthHz: this.rbwHz,
         shape: 'line',
         peakIndex,
