@@ -1,5 +1,8 @@
+import type { Band } from '../../src-main/model/band.ts';
 import type { Plan, Planning, SourceSetting } from '../../src-main/model/plan.ts';
-import { frequency, plural } from './format.ts';
+import type { Source } from '../../src-main/model/source.ts';
+import { nodeEnvelope } from '../../src-main/model/switching-wave.ts';
+import { decimal, frequency, plural } from './format.ts';
 
 /** `XO ÷ 42`, `PLL × 3 ÷ 16`, or `free`. */
 export function runsBy({ lockedTo, lockNumerator, lockDenominator }: SourceSetting): string {
@@ -43,4 +46,21 @@ export function proofWords(planning: Planning, isFirstLook: boolean): string {
   const gap = Math.ceil(planning.boundGap * 1000) / 10;
   const bound = `No setting can lose less than ${Math.floor(planning.lowerBoundWeight)}, so the best, ${Math.round(least * 100) / 100}, may be ${gap} % too high.`;
   return isFirstLook ? `First plans. ${bound}` : bound;
+}
+
+/**
+ * How far the first harmonic in a band stands under the fundamental at the source's own switching node, by the envelope of its
+ * trapezoidal wave; null where duty or edges are not known, or no harmonic reaches a band. It says nothing of what couples.
+ */
+export function nodeWords({ duty, riseS }: Source, frequencyHz: number, bands: readonly Band[]): string | null {
+  if (duty === null || riseS === null || !(duty > 0) || !(riseS > 0)) return null;
+  const harmonics = bands
+    .map(({ lowHz, highHz }) => ({ n: Math.max(1, Math.ceil(lowHz / frequencyHz)), highHz }))
+    .filter(({ n, highHz }) => n * frequencyHz <= highHz)
+    .map(({ n }) => n);
+  if (harmonics.length === 0) return null;
+  const n = Math.min(...harmonics);
+  const wave = { frequencyHz, duty, riseS };
+  const underDb = 20 * Math.log10(nodeEnvelope(1, wave) / nodeEnvelope(n, wave));
+  return `at its own node harmonic ${n} stands ${decimal(underDb, 0)} dB under the first by the envelope; what couples is not known`;
 }

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { planFrequencies } from '../../src-main/engine/plan.ts';
 import { tryPlan } from '../../src-main/engine/try-plan.ts';
-import { planSentence, proofWords, runsBy } from '../../src-renderer/state/plan-words.ts';
+import { nodeWords, planSentence, proofWords, runsBy } from '../../src-renderer/state/plan-words.ts';
 import { aBand, aSource, adjustable, settings } from '../engine/planning/plan-lists.ts';
 
 const sources = [
@@ -55,4 +55,15 @@ test('how a source runs is said in a few characters', () => {
   expect(runsBy(lock)).toBe('XO ÷ 42');
   expect(runsBy({ ...lock, lockNumerator: 3 })).toBe('XO × 3 ÷ 42');
   expect(runsBy({ ...lock, lockedTo: null })).toBe('free');
+});
+
+test('at the node the envelope is said for the first harmonic in a band, and that it is not what couples', () => {
+  const wave = { duty: 0.5, riseS: 20e-9 };
+  // check-values §6.1: 1 MHz, 50 %, 20 ns: 130.06 dBµV at n = 1, 116.08 at n = 5
+  const source = aSource('A', 1e6, wave);
+  expect(nodeWords(source, 1e6, [aBand(4.5e6, 6e6, 20e3)])).toMatch(
+    /harmonic 5 stands 14 dB under .* what couples is not known/,
+  );
+  expect(nodeWords(source, 1e6, [aBand(4.2e6, 4.8e6, 20e3)])).toBeNull();
+  expect(nodeWords(aSource('A', 1e6), 1e6, [aBand(4.5e6, 6e6, 20e3)])).toBeNull();
 });

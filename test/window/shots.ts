@@ -35,6 +35,11 @@ const SCREENS: Readonly<Record<string, (page: Page) => Promise<void>>> = {
     await tab(page, 'Sources').click();
     await idle(page);
   },
+  async plan(page) {
+    await tab(page, 'Plan').click();
+    await expect(page.getByRole('heading', { level: 1 })).toContainText('may be lost', { timeout: WORK_MS });
+    await idle(page);
+  },
   async fixes(page) {
     await tab(page, 'Fixes').click();
     await page.getByRole('button', { name: /^S2/ }).first().click();

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { planFrequencies } from '../../../src-main/engine/plan.ts';
 import { planRisks } from '../../../src-main/engine/try-plan.ts';
-import { nodeEnvelope, nodeHarmonic } from '../../../src-main/engine/planning/node-envelope.ts';
+import { nodeEnvelope, nodeHarmonic } from '../../../src-main/model/switching-wave.ts';
 import type { Source } from '../../../src-main/model/source.ts';
 import type { Band } from '../../../src-main/model/band.ts';
 import { aBand, aSource, adjustable, settings } from './plan-lists.ts';
