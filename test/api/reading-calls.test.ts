@@ -1,4 +1,6 @@
-import { expect, test } from 'vitest';
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test, vi } from 'vitest';
 import { ascii, npy, numbers } from '../readers/build.ts';
 import { startApi } from './running-api.ts';
 
@@ -100,4 +102,37 @@ test('an axis in a file beside it comes along', async () => {
     companions: [{ file: 'tone.x', bytes: axis }],
   });
   expect(capture.traces[0]).toMatchObject({ startHz: 1000, stopHz: 1290 });
+});
+
+test('a network parameter file is refused as a capture with the place where it belongs', async () => {
+  const { api } = startApi();
+  const bytes = ascii('# MHz S DB R 50\n1 -30 0 -20 0 -20 0 -30 0\n2 -30 0 -21 0 -21 0 -30 0\n');
+  await expect(api.captureAdd({ file: 'pad.s2p', bytes, jobId: 'a' })).rejects.toThrow(/calibration tables/);
+});
+
+test('a watched folder reads what arrives with the corrections remembered for its layout', async () => {
+  const started = startApi(undefined, 15);
+  const { api, folder } = started;
+  const inbox = join(folder, 'inbox');
+  mkdirSync(inbox);
+  const { layoutKey } = await api.readingPreview({ file: 'odd.csv', bytes: odd(), hints: {}, jobId: 'p' });
+  await api.readingRemember({ layoutKey, hints: CORRECTED });
+  writeFileSync(join(inbox, 'arrived.csv'), odd(4));
+  await api.watchPut({
+    id: null,
+    path: inbox,
+    stateId: null,
+    pointId: null,
+    condition: {},
+    compareWith: [],
+    isOn: true,
+  });
+  await vi.waitFor(
+    async () => {
+      const [capture] = await api.captureList({});
+      expect(capture).toMatchObject({ file: 'arrived.csv', traces: [{ unit: { name: 'dBm' } }] });
+      expect(capture!.warnings[0]).toMatch(/corrections that you made/);
+    },
+    { timeout: 20_000, interval: 20 },
+  );
 });

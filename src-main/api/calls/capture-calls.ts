@@ -5,7 +5,7 @@ import type { Api, CaptureSummary } from '../contract.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { thinTrace } from '../thin-trace.ts';
 import { layoutKey } from '../../readers/layout-key.ts';
-import { hintsOfLayout, keepHintsOfCapture } from '../steps/kept-hints.ts';
+import { asRemembered, hintsOfLayout, keepHintsOfCapture } from '../steps/kept-hints.ts';
 import { chooseTrace } from '../steps/choose-trace.ts';
 import { mustBeThere } from '../steps/must-be-there.ts';
 import { freshTriage } from '../steps/take-triage.ts';
@@ -14,9 +14,6 @@ type CaptureCalls = Pick<
   Api,
   'captureAdd' | 'captureList' | 'captureRemove' | 'captureAssign' | 'traceColumns' | 'overlayColumns'
 >;
-
-/** Said of a capture that was read with remembered corrections. */
-const AS_REMEMBERED = 'Read with the corrections that you made for an earlier file of this layout.';
 
 export function captureCalls(parts: ApiParts): CaptureCalls {
   const { session, jobs } = parts;
@@ -37,7 +34,7 @@ export function captureCalls(parts: ApiParts): CaptureCalls {
       const used = hints ?? remembered ?? undefined;
       const beside = new Map((companions ?? []).map((companion) => [companion.file, companion.bytes]));
       const read = await jobs.run('read', { file, bytes, companions: beside, hints: used }, { jobId, onProgress });
-      const capture = remembered === null ? read : { ...read, warnings: [AS_REMEMBERED, ...read.warnings] };
+      const capture = remembered === null ? read : asRemembered(read);
       if (session.register !== register)
         throw new Refused('Another register was opened meanwhile; add the capture again.');
       const condition = silentCondition(file);

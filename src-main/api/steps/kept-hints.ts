@@ -1,3 +1,4 @@
+import type { Capture } from '../../model/capture.ts';
 import type { ReadingHints } from '../../model/reading-hints.ts';
 import type { Register } from '../../register/register.ts';
 
@@ -30,6 +31,12 @@ export function keepHintsOfCapture({ settings }: Register, sha256: string, hints
   const isEmpty = hints === undefined || Object.keys(hints).length === 0;
   if (isEmpty && before === undefined) return;
   settings.put(OF_CAPTURES, isEmpty ? others : { ...others, [sha256]: hints });
+}
+
+/** A capture that was read with remembered corrections says so first. */
+export function asRemembered(capture: Capture): Capture {
+  const said = 'Read with the corrections that you made for an earlier file of this layout.';
+  return { ...capture, warnings: [said, ...capture.warnings] };
 }
 
 function kept(value: unknown): Kept {

@@ -5,6 +5,8 @@ import type { Register } from '../../register/register.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { apiProblemOf } from '../api-problem.ts';
 import type { Api } from '../contract.ts';
+import { layoutKey } from '../../readers/layout-key.ts';
+import { asRemembered, hintsOfLayout, keepHintsOfCapture } from '../steps/kept-hints.ts';
 import { chooseTrace } from '../steps/choose-trace.ts';
 import type { WatchedFolderView } from '../contract/recording-calls.ts';
 import { FolderWatch, type FolderSight, type StillFile } from './folder-watch.ts';
@@ -83,7 +85,9 @@ export class WatchedFolders {
       if (register.captures.wasTaken(sha256Of(file.bytes))) return null;
       const { name, bytes, companions } = file;
       const jobId = `watch-${(this.#jobs += 1)}`;
-      const capture = await jobs.run('read', { file: name, bytes, companions }, { jobId });
+      const hints = hintsOfLayout(register, layoutKey(bytes, name)) ?? undefined;
+      const read = await jobs.run('read', { file: name, bytes, companions, hints }, { jobId });
+      const capture = hints === undefined ? read : asRemembered(read);
       const folder = register.folders.get(folderId);
       // another register was opened, or the folder taken off, while the file was read
       if (session.register !== register || folder === null) return null;
@@ -93,6 +97,7 @@ export class WatchedFolders {
         const added = register.captures.add(capture, bytes, condition, traceIndex);
         if (!added.alreadyKnown)
           register.captures.assign([added.capture.id], { stateId: folder.stateId, pointId: folder.pointId });
+        keepHintsOfCapture(register, capture.sha256, hints);
         return added.capture.id;
       });
       session.changed(['capture']);
