@@ -1,4 +1,4 @@
-/** Calibration tables and chains, transfers of points to the receiver's input, watched folders, what a corrected layout was read as. */
+/** Calibration tables and chains, transfers of points to the receiver's input, watched folders. */
 export const CALIBRATION = `
 CREATE TABLE calibration (id INTEGER PRIMARY KEY, revision INTEGER NOT NULL, body TEXT NOT NULL, gone INTEGER NOT NULL DEFAULT 0) STRICT;
 CREATE TABLE chain (id INTEGER PRIMARY KEY, revision INTEGER NOT NULL, body TEXT NOT NULL, gone INTEGER NOT NULL DEFAULT 0) STRICT;
@@ -9,8 +9,5 @@ CREATE TABLE transfer (
 CREATE TABLE folder (
   id INTEGER PRIMARY KEY, state_id INTEGER REFERENCES state (id), point_id INTEGER REFERENCES point (id), revision INTEGER NOT NULL,
   body TEXT NOT NULL, gone INTEGER NOT NULL DEFAULT 0
-) STRICT;
-CREATE TABLE layout (
-  id INTEGER PRIMARY KEY, fingerprint TEXT NOT NULL UNIQUE, revision INTEGER NOT NULL, body TEXT NOT NULL, gone INTEGER NOT NULL DEFAULT 0
 ) STRICT;
 `;
