@@ -57,6 +57,7 @@ const KEPT_PACKAGES: readonly (readonly [string, readonly string[]])[] = [
   ['uplot', ['src-renderer/plots']],
   ['electron', ['src-main/hosts/electron', 'src-main/preload.ts']],
   ['ws', ['src-main/hosts/loopback']],
+  ['pdfkit', ['src-main/api/packet']],
 ];
 
 interface Import {
