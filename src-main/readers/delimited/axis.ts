@@ -126,7 +126,7 @@ function refuseTimeAxis(column: Float64Array, table: NumberTable, file: string):
       : `a rising column that ends at ${high}, with no word of frequency: perhaps a time record`,
     expected: 'a spectrum: level against frequency, with its unit',
     wayOut:
-      'If it is a spectrum, put a line such as “Frequency (Hz),Level (dBm)” above the numbers; spectra of time records are not made by this version.',
+      'Put a line such as “Frequency (Hz),Level (dBm)” or “Time (s),Channel (V)” above the numbers, or say when opening it what the axis is.',
   });
 }
 

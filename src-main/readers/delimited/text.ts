@@ -74,7 +74,7 @@ function refuseBinary(bytes: Uint8Array, file: string): void {
       place: `byte ${Math.max(0, first)}`,
       found: 'bytes that are not text',
       expected: 'a text table of frequency and level',
-      wayOut: 'Export the trace as text (CSV); this version reads no binary format here.',
+      wayOut: 'Export the trace as text (CSV), or in one of the open formats that are read.',
     });
 }
 
