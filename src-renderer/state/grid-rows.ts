@@ -140,3 +140,47 @@ export function levelRange(grid: StateGrid): { readonly lowDb: number; readonly 
     }
   return { lowDb, highDb };
 }
+
+/** How a cell is drawn: computed once for each, since scrolling asks for thousands. */
+export interface CellPaint {
+  /** Class of the mark: `seen` thread, `starts` ball, `again` dots before it, `hides` hatch, `stops` bar. */
+  readonly mark: string;
+  readonly style: string;
+  readonly figure: string;
+  readonly change: string | null;
+  readonly isSure: boolean;
+  readonly isOver: boolean;
+}
+
+const painted = new WeakMap<TrackCell, CellPaint>();
+
+/** @param tint number of the source's tint; null: ink, since no name means no hue */
+export function paintOf(
+  cell: TrackCell,
+  tint: number | null,
+  { lowDb, highDb }: { readonly lowDb: number; readonly highDb: number },
+): CellPaint {
+  const known = painted.get(cell);
+  if (known !== undefined) return known;
+  const change = cellChange(cell);
+  const starts = cell.status === 'new' ? ' starts' : cell.status === 'back' ? ' starts again' : '';
+  const isSeen = cell.levelDb !== null;
+  const paint: CellPaint = {
+    mark: isSeen
+      ? `seen${starts}`
+      : cell.status === 'hidden'
+        ? 'hides'
+        : cell.status === 'cleared' || cell.status === 'weaker'
+          ? 'stops'
+          : '',
+    style: isSeen
+      ? `--t:${threadThickness(cell.levelDb, lowDb, highDb).toFixed(1)}px;--c:${tint === null ? 'var(--ink-3)' : `var(--tint-${tint})`}`
+      : '',
+    figure: cellFigure(cell),
+    change: change?.text ?? null,
+    isSure: change?.isSure ?? false,
+    isOver: (cell.overAllowedDb ?? 0) > 0,
+  };
+  painted.set(cell, paint);
+  return paint;
+}
