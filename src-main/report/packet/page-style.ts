@@ -15,7 +15,7 @@ dl { display: grid; grid-template-columns: max-content 1fr; gap: 2px 18px; margi
 .scroll { overflow-x: auto; margin: 10px 0; } .scroll:focus-visible, .frame:focus-visible, button:focus-visible, a:focus-visible { outline: 2px solid #111; outline-offset: 2px; }
 table { border-collapse: collapse; width: 100%; font-size: 13px; } caption { text-align: left; font-size: 13px; color: #444; padding-bottom: 4px; }
 th { text-align: left; font-weight: 600; border-bottom: 1.5px solid #111; padding: 3px 10px 3px 0; vertical-align: bottom; }
-td { border-bottom: 0.5px solid #999; padding: 3px 10px 3px 0; vertical-align: top; overflow-wrap: anywhere; }
+td { border-bottom: 0.5px solid #999; padding: 3px 10px 3px 0; vertical-align: top; overflow-wrap: break-word; }
 th.right, td.right { text-align: right; white-space: nowrap; }
 figure { margin: 14px 0; } .frame { border: 0.5px solid #999; } figure svg { display: block; width: 100%; height: auto; touch-action: pan-y; }
 figcaption { font-size: 13px; color: #444; padding-top: 4px; }
