@@ -96,8 +96,7 @@ test('filters take source, band and a status that a line ever had', () => {
     track(2, { band: null, cells: [cell(), cell({ status: 'cleared', levelDb: null })] }),
     track(3, { source: null, cause: 'ambient' }),
   ]);
-  const numbers = (filter: Partial<typeof ALL>) =>
-    filteredTracks(all, { ...ALL, ...filter }).map((one) => one.number);
+  const numbers = (filter: Partial<typeof ALL>) => filteredTracks(all, { ...ALL, ...filter }).map((one) => one.number);
   expect(numbers({})).toEqual([1, 2, 3]);
   expect(numbers({ source: 'U1' } as never)).toEqual([1, 2]);
   expect(numbers({ source: 'from outside' } as never)).toEqual([3]);
