@@ -27,7 +27,8 @@ export function judgedCapture(register: Register, capture: StoredCapture, triage
       file: capture.file,
     },
     meaning: meaningOf(register, capture, calibrated),
-    calibrationSigmaDb: calibrated.sigmaDb.reduce((most, one) => Math.max(most, one), 0),
+    // a point outside a table has no doubt of its own, nor a level
+    calibrationSigmaDb: calibrated.sigmaDb.reduce((most, one) => (one > most ? one : most), 0),
   };
 }
 
