@@ -15,7 +15,7 @@ export function marksShown(
   chosen: number | null,
 ): readonly SpurRow[] {
   const MARGIN = 12;
-  const strongest = new Map<number, SpurRow>();
+  const strongest = new Array<SpurRow | undefined>(Math.ceil((width + 2 * MARGIN) / stepPx) + 1);
   const kept: SpurRow[] = [];
   let top: SpurRow | null = null;
   for (const row of rows) {
@@ -24,10 +24,29 @@ export function marksShown(
     if (row.index === chosen) top = row;
     else if (isKept(row)) kept.push(row);
     else {
-      const stretch = Math.floor(px / stepPx);
-      const held = strongest.get(stretch);
-      if (held === undefined || row.spur.levelDb > held.spur.levelDb) strongest.set(stretch, row);
+      const stretch = Math.floor((px + MARGIN) / stepPx);
+      const held = strongest[stretch];
+      if (held === undefined || row.spur.levelDb > held.spur.levelDb) strongest[stretch] = row;
     }
   }
-  return [...strongest.values(), ...kept, ...(top === null ? [] : [top])];
+  const out = strongest.filter((row) => row !== undefined);
+  out.push(...kept);
+  if (top !== null) out.push(top);
+  return out;
+}
+
+/** The part of rows ascending in frequency that lies between two frequencies. */
+export function rowsBetween(rows: readonly SpurRow[], lowHz: number, highHz: number): readonly SpurRow[] {
+  return rows.slice(firstFrom(rows, lowHz), firstFrom(rows, highHz));
+}
+
+function firstFrom(rows: readonly SpurRow[], frequencyHz: number): number {
+  let low = 0;
+  let high = rows.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (rows[middle]!.spur.frequencyHz < frequencyHz) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }

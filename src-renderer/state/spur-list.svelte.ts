@@ -7,7 +7,9 @@ export class SpurList {
   sortKey = $state<SortKey>('frequency');
   descending = $state(false);
   readonly #rows: () => readonly SpurRow[];
-  readonly shown = $derived.by(() => sorted(sift(this.#rows(), this.sieve), this.sortKey, this.descending));
+  /** Those that pass the sieve, ascending in frequency as the rows are: what the plot shows. */
+  readonly along = $derived.by(() => sift(this.#rows(), this.sieve));
+  readonly shown = $derived.by(() => sorted(this.along, this.sortKey, this.descending));
 
   constructor(rows: () => readonly SpurRow[]) {
     this.#rows = rows;

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { marksShown } from '../../src-renderer/plots/marks-shown.ts';
+import { marksShown, rowsBetween } from '../../src-renderer/plots/marks-shown.ts';
 import type { SpurRow } from '../../src-renderer/state/spur-rows.ts';
 
 const row = (index: number, frequencyHz: number, levelDb: number) =>
@@ -25,4 +25,13 @@ describe('marksShown(rows, x, width, stepPx, isKept, chosen)', () => {
     expect(shown.every(({ spur }) => spur.frequencyHz <= 512)).toBe(true);
     expect(shown.some(({ spur }) => spur.levelDb === -64)).toBe(true);
   });
+});
+
+test('rowsBetween gives the rows from the low frequency up to, but not with, the high one', () => {
+  const rows = [10, 20, 20, 30, 40].map((hz, i) => row(i, hz, 0));
+  const indices = (low: number, high: number) => rowsBetween(rows, low, high).map(({ index }) => index);
+  expect(indices(20, 40)).toEqual([1, 2, 3]);
+  expect(indices(-5, 10)).toEqual([]);
+  expect(indices(0, 1e9)).toEqual([0, 1, 2, 3, 4]);
+  expect(rowsBetween([], 0, 1)).toEqual([]);
 });
