@@ -249,6 +249,12 @@ const CASES: Readonly<
     good: { pointId: 1, ...curve, units: { from: 'dBµV', to: 'dBm' }, source: '', date: '2026-01-31' },
     bad: [['units', { pointId: 1, ...curve, units: null, source: '', date: '2026-01-31' }]],
   },
+  transferImport: {
+    good: { pointId: 1, units: { from: 'dBm', to: 'dBm' }, source: '', date: '2026-01-31', file: 'a.s2p', bytes },
+    bad: [
+      ['date', { pointId: 1, units: { from: 'dBm', to: 'dBm' }, source: '', date: 'yesterday', file: 'a.s2p', bytes }],
+    ],
+  },
   captureCalibrate: {
     good: { captureIds: [1], chainId: null, transferId: 2 },
     bad: [['chainId', { captureIds: [1], transferId: 2 }]],

@@ -239,6 +239,55 @@ describe('calibration', () => {
     expect(await api.transferList({ pointId: point.id })).toHaveLength(2);
   });
 
+  test('a transfer is read from rows, or as the forward gain of a two-port from the point to the receiver', async () => {
+    const { api } = startApi();
+    const point = await api.pointPut({
+      id: null,
+      name: 'J3',
+      kind: 'supply-line',
+      where: '',
+      coupling: '',
+      conductors: '',
+      orientation: '',
+      heightM: null,
+      bonding: '',
+      notes: '',
+    });
+    const head = {
+      pointId: point.id,
+      units: { from: 'dBm', to: 'dBm' },
+      source: 'two-port measurement, connector to connector',
+      date: '2026-01-31',
+    };
+    const text = (lines: string[]) => new TextEncoder().encode(lines.join('\n'));
+    // forward gain S21 in the second pair, reverse S12 in the third: −42 dB and not −60 dB lead to the receiver
+    const twoPort = text(['# MHz S DB R 50', '1 -30 0 -42 0 -60 0 -30 0', '30 -25 0 -31 0 -60 0 -25 0']);
+    const first = await api.transferImport({ ...head, file: 'j3.s2p', bytes: twoPort });
+    expect(first).toMatchObject({ version: 1, by: 'tester', frequencyHz: [1e6, 3e7], uncertaintyDb: null });
+    for (const [i, db] of [-42, -31].entries()) expect(first.valueDb[i]).toBeCloseTo(db, 9);
+    const rows = text(['frequency_hz,value_db,uncertainty_db', '1e3,-40,2', '1e9,-30,3']);
+    const second = await api.transferImport({ ...head, file: 'j3.csv', bytes: rows });
+    expect(second).toMatchObject({ version: 2, valueDb: [-40, -30], uncertaintyDb: [2, 3] });
+
+    const { capture } = await api.captureAdd({ file: 'a.csv', bytes: smallCapture(), jobId: 'a' });
+    await api.captureAssign({ captureIds: [capture.id], pointId: point.id });
+    const asked = { captureId: capture.id, traceIndex: 0, lowHz: 0, highHz: 1e9, columns: 1 };
+    const before = (await api.traceColumns(asked)).maximumDb[0]!;
+    await api.captureCalibrate({ captureIds: [capture.id], chainId: null, transferId: second.id });
+    const fall = (await api.traceColumns(asked)).maximumDb[0]! - before;
+    expect(fall).toBeGreaterThan(-40);
+    expect(fall).toBeLessThan(-30);
+
+    const bad = text(['frequency_hz,value_db', '2e6,1', '1e6,1']);
+    expect((await problemOf(api.transferImport({ ...head, file: 'x.csv', bytes: bad })))!.message).toMatch(
+      /1000000 Hz after 2000000 Hz in row 2/,
+    );
+    expect(await api.transferList({ pointId: point.id })).toHaveLength(2);
+    expect(await problemOf(api.transferImport({ ...head, pointId: 99, file: 'j3.csv', bytes: rows }))).toMatchObject({
+      kind: 'refused',
+    });
+  });
+
   test('a known tone tells whether the chain is as stated', async () => {
     const { api } = startApi();
     const { capture } = await api.captureAdd({

@@ -24,6 +24,7 @@ type Calls = Pick<
   | 'chainCheckTone'
   | 'transferList'
   | 'transferAdd'
+  | 'transferImport'
   | 'captureCalibrate'
   | 'captureMeaning'
 >;
@@ -42,6 +43,12 @@ export function calibrationCalls({ session }: ApiParts): Calls {
       .transfers.list()
       .filter((transfer) => transfer.pointId === pointId)
       .reduce((latest, { version }) => Math.max(latest, version), 0);
+  const nextTransfer: RecordingCalls['transferAdd'] = (transfer) => {
+    mustBeThere(register().points, transfer.pointId, 'point');
+    const version = latestVersion(transfer.pointId) + 1;
+    const by = session.settings.who;
+    return change('transfer', () => register().transfers.put(null, { ...transfer, version, by }));
+  };
   return {
     calibrationList: () => Promise.resolve(register().calibrations.list()),
     calibrationPut: ({ id, ...table }) => change('calibration', () => register().calibrations.put(id, table)),
@@ -71,12 +78,10 @@ export function calibrationCalls({ session }: ApiParts): Calls {
           .transfers.list()
           .filter((transfer) => transfer.pointId === pointId),
       ),
-    transferAdd(transfer) {
-      mustBeThere(register().points, transfer.pointId, 'point');
-      const version = latestVersion(transfer.pointId) + 1;
-      const by = session.settings.who;
-      return change('transfer', () => register().transfers.put(null, { ...transfer, version, by }));
-    },
+    transferAdd: nextTransfer,
+    transferImport: ({ file, bytes, ...transfer }) =>
+      // what is added to a level is a gain: a loss in the file turns its sign
+      nextTransfer({ ...transfer, ...curveOf(bytes, file, 'gain') }),
     captureCalibrate({ captureIds, chainId, transferId }) {
       mustBeThere(register().chains, chainId, 'chain');
       mustBeThere(register().transfers, transferId, 'transfer');

@@ -90,6 +90,14 @@ export function recordingChecks<C extends v.GenericSchema>(partialCondition: C) 
     }),
     transferList: v.strictObject({ pointId: id }),
     transferAdd: v.strictObject({ pointId: id, ...curve, units, source: text(), date: day }),
+    transferImport: v.strictObject({
+      pointId: id,
+      units,
+      source: text(),
+      date: day,
+      file: path,
+      bytes: v.instance(Uint8Array),
+    }),
     captureCalibrate: v.strictObject({ captureIds: ids, chainId: v.nullable(id), transferId: v.nullable(id) }),
     captureMeaning: v.strictObject({ captureId: id }),
     fitToCompare: v.strictObject({

@@ -196,6 +196,16 @@ export interface RecordingCalls {
   transferList(argument: { pointId: number }): Promise<readonly PointTransfer[]>;
   /** Always a new version. */
   transferAdd(argument: Omit<PointTransfer, 'id' | 'version' | 'by'>): Promise<PointTransfer>;
+  /**
+   * The next version from a file: rows of frequency, what is added to a level at the point, and perhaps its uncertainty (CSV), or a
+   * network parameter file from the point (port 1) to the receiver's input (port 2), whose forward gain is what is added.
+   */
+  transferImport(
+    argument: Omit<PointTransfer, 'id' | 'version' | 'by' | 'frequencyHz' | 'valueDb' | 'uncertaintyDb'> & {
+      file: string;
+      bytes: Uint8Array;
+    },
+  ): Promise<PointTransfer>;
   /** Takes captures through a chain and a transfer, or (nulls) through none. The levels of the file stay. */
   captureCalibrate(argument: {
     captureIds: readonly number[];
