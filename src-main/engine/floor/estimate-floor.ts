@@ -3,7 +3,7 @@ import type { Floor, NoiseStatistic } from '../../model/floor.ts';
 import { signalForDetection } from '../numeric/noncentral-gamma.ts';
 import { largestExponential } from '../numeric/largest-of-many.ts';
 import { normalTailInverse } from '../numeric/normal.ts';
-import { maskedMedian } from './masked-median.ts';
+import type { Spread } from './mask-lines.ts';
 import {
   DB_PER_NEPER,
   heldPairQuantileDb,
@@ -15,6 +15,7 @@ import {
   upperSpreadDb,
   thresholdOverMeanDb,
 } from './noise-statistics.ts';
+import { settleFloor } from './settle-floor.ts';
 
 export interface FloorInput {
   /** Ascending. */
@@ -33,14 +34,12 @@ const VOLTAGE_AVERAGE_BIAS_DB = -1.0491;
 const LOG_AVERAGE_BIAS_DB = -2.5068;
 /** Standard deviation of decibels of one look, 4.3429·π/√6. */
 const ONE_LOOK_SPREAD_DB = 5.57;
-/** Points above the floor by this many spreads are left out of the next pass. */
-const MASK_SPREADS = 2.8;
-const PASSES = 4;
 
 /**
  * The noise floor of a trace and the threshold over it.
  *
- * 1. Running median in dB; points well above it and their neighbours are set aside; again, four times. 2. The spread of what is
+ * 1. Running median in dB; points well above it and their neighbours are set aside; again, four times; from below where lines crowd (see
+ * settleFloor). 2. The spread of what is
  * left, from its lower side, which no line reaches. 3. From the median to the mean noise power by the statistics of the averages.
  * 4. The threshold that noise alone exceeds `falseAlarmsPerCapture` times in the whole trace, half of the right given to single
  * points and half to pairs of neighbours (a line between two points shows in both).
@@ -57,31 +56,17 @@ export function estimateFloor(input: FloorInput): Floor {
   const rbwPoints = pointsPerBandwidth(frequencyHz, settings.rbwHz);
   const windowPoints = input.floorWindowPoints ?? defaultWindow(n, rbwPoints);
 
-  const masked = new Uint8Array(n);
-  const blank = new Uint8Array(n);
-  for (let i = 0; i < n; i++) if (Number.isNaN(input.levelDb[i]!)) blank[i] = masked[i] = 1;
+  const blank = input.levelDb.reduce((marks, level, i) => {
+    if (Number.isNaN(level)) marks[i] = 1;
+    return marks;
+  }, new Uint8Array(n));
   const finite = n - blank.reduce((a, b) => a + b, 0);
   if (finite < 8) warnings.push(`Only ${finite} points have a level: the floor is a guess.`);
 
-  let medianDb = maskedMedian(input.levelDb, masked, windowPoints);
-  let spread = sidesOf(input.levelDb, medianDb, masked);
-  let before = -1;
-  for (let pass = 0; pass < PASSES; pass++) {
-    const count = maskLines(
-      input.levelDb,
-      medianDb,
-      blank,
-      masked,
-      MASK_SPREADS * Math.max(spread.lowerDb, 1e-3),
-      rbwPoints,
-    );
-    // once the marked share stands still to a part in a thousand, so does the floor
-    const settled = before >= 0 && Math.abs(count - before) < 1e-3 * n;
-    medianDb = maskedMedian(input.levelDb, masked, windowPoints);
-    spread = sidesOf(input.levelDb, medianDb, masked);
-    if (settled) break;
-    before = count;
-  }
+  const { medianDb, masked, spread } = settleFloor(
+    { levelDb: input.levelDb, blank, windowPoints, rbwPoints },
+    explainedSpreadDb(settings),
+  );
   const correlation = neighbourCorrelation(input.levelDb, medianDb, masked);
   warnings.push(...coverWarnings(frequencyHz, masked, blank, windowPoints));
 
@@ -114,6 +99,15 @@ export function estimateFloor(input: FloorInput): Floor {
   };
 }
 
+/** The most that noise scatters, in dB, by the stated averages (the largest of several looks scatters less); null where they do not say. */
+function explainedSpreadDb({ averages, averaging, detector }: CaptureSettings): number | null {
+  if (detector === 'negative-peak' || detector === 'quasi-peak') return null;
+  if (averaging === 'none') return spreadDb(1);
+  if (averages === null || averages < 1) return null;
+  if (averaging === 'power') return spreadDb(averages);
+  return averaging === 'log' ? ONE_LOOK_SPREAD_DB / Math.sqrt(averages) : null;
+}
+
 export function pointsPerBandwidth(frequencyHz: Float64Array, rbwHz: number | null): number {
   const n = frequencyHz.length;
   if (rbwHz === null || n < 2) return 1;
@@ -129,63 +123,6 @@ function defaultWindow(n: number, rbwPoints: number): number {
   const wanted = Math.max(Math.min(151, Math.max(101, Math.floor(n / 16))), Math.round(40 * rbwPoints));
   const width = Math.max(3, Math.min(wanted, Math.floor(n / 4)));
   return width % 2 === 1 ? width : width - 1;
-}
-
-interface Spread {
-  /** Median minus 15.87 % point of the residuals, in dB. */
-  readonly lowerDb: number;
-  /** 84.13 % point minus median, in dB. */
-  readonly upperDb: number;
-}
-
-/** The two sides of the spread of the points that are not masked. Histogram quantiles: no sort of a million points. */
-function sidesOf(levelDb: Float64Array, medianDb: Float64Array, masked: Uint8Array): Spread {
-  const STEP = 0.002;
-  const HALF = 20_000; // ± 40 dB
-  const counts = new Uint32Array(2 * HALF + 1);
-  let total = 0;
-  for (let i = 0; i < levelDb.length; i++) {
-    if (masked[i] === 1) continue;
-    const r = levelDb[i]! - medianDb[i]!;
-    if (Number.isNaN(r)) continue;
-    counts[HALF + Math.max(-HALF, Math.min(HALF, Math.round(r / STEP)))]!++;
-    total++;
-  }
-  if (total === 0) return { lowerDb: 0, upperDb: 0 };
-  const quantile = (q: number): number => {
-    let sum = 0;
-    for (let i = 0; i < counts.length; i++) {
-      sum += counts[i]!;
-      if (sum >= q * total) return (i - HALF) * STEP;
-    }
-    return HALF * STEP;
-  };
-  const middle = quantile(0.5);
-  return { lowerDb: middle - quantile(0.15865525), upperDb: quantile(0.84134475) - middle };
-}
-
-/** Marks what stands over the floor and counts it, with a resolution bandwidth on either side (a skirt below the mark still lifts the median). */
-function maskLines(
-  levelDb: Float64Array,
-  medianDb: Float64Array,
-  blank: Uint8Array,
-  masked: Uint8Array,
-  heightDb: number,
-  rbwPoints: number,
-): number {
-  const n = levelDb.length;
-  masked.set(blank);
-  const widest = Math.max(1, Math.round(1.2 * rbwPoints));
-  for (let i = 0; i < n; i++) {
-    const over = levelDb[i]! - medianDb[i]!;
-    if (!(over > heightDb)) continue;
-    // a point only just above the mark is as likely noise: its neighbours stay
-    const reach = over > 1.6 * heightDb ? widest : 0;
-    for (let j = Math.max(0, i - reach); j <= Math.min(n - 1, i + reach); j++) masked[j] = 1;
-  }
-  let count = 0;
-  for (let i = 0; i < n; i++) count += masked[i]!;
-  return count;
 }
 
 function neighbourCorrelation(levelDb: Float64Array, medianDb: Float64Array, masked: Uint8Array): number {

@@ -1,4 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { hardCase } from '../../accuracy/cases/hard-case.ts';
+import { plainCase } from '../../accuracy/cases/plain-case.ts';
 import { estimateFloor } from '../../../src-main/engine/floor/estimate-floor.ts';
 import {
   heldPairQuantileDb,
@@ -130,6 +132,27 @@ describe('estimateFloor(input)', () => {
       expect(p95(errors(s, floorOf(s)))).toBeLessThan(0.5);
     }
   });
+
+  test.each([
+    ['nine power averages', plainCase, 7013, 3],
+    ['sixty averages of decibels under a peak detector', hardCase, 7015, 12],
+  ] as const)(
+    'where combs crowd most bins the floor is sought from below, not set upon the lines: %s',
+    (_, makeCase, caseSeed, mostDb) => {
+      // a plain running median stood 5 to 30 dB up on the lines here, and their scatter hid nearly half or all of them
+      const { frequencyHz, levelDb, noiseDb, settings } = makeCase(caseSeed);
+      const floor = estimateFloor({
+        frequencyHz,
+        levelDb,
+        settings,
+        falseAlarmsPerCapture: 0.05,
+        floorWindowPoints: null,
+      });
+      const off = Array.from(floor.meanDb, (level, i) => Math.abs(level - noiseDb[i]!)).sort((a, b) => a - b);
+      expect(p95(off)).toBeLessThan(mostDb);
+      expect(floor.thresholdDb[500]! - floor.meanDb[500]!).toBeLessThan(7);
+    },
+  );
 
   test('follows a ripple of 1.5 dB and a falling floor', () => {
     const s = sweep({
