@@ -93,7 +93,7 @@ export function overSpectrum(
       for (const band of bands) allowed(ctx, scales, palette, columns, band, unit);
     }
     const isLit = (row: SpurRow): boolean => lit.has(row.index);
-    const inView = marksShown(rows, (hz) => scales.x(hz), scales.width, 4 * k, isLit, chosen);
+    const inView = marksShown(rows, (hz) => scales.x(hz), scales.width, 6 * k, isLit, chosen);
     ctx.strokeStyle = palette.over;
     ctx.lineWidth = 2.6 * k;
     ctx.beginPath();

@@ -135,10 +135,10 @@ export class TracePlot {
       }
       if (newData || isRestyled) plot.setData(joined(content), false);
       const [min, max] = axisEnds(content.range);
+      // setting the x scale builds the paths anew and draws, also where nothing but the painters changed
       plot.setScale('x', { min, max });
       plot.setScale('y', { min: content.range.lowDb, max: content.range.highDb });
     });
-    plot.redraw(true, false);
   }
 
   destroy(): void {
