@@ -164,7 +164,19 @@ export interface TriageView {
   /** Beats, sidebands and folded harmonics. */
   readonly families: readonly LineFamily[];
   readonly spreads: readonly SpreadEstimate[];
+  /** What the capture's calibration chain adds to the doubt of each spur's level; left out: it has no chain. */
+  readonly chain?: ChainDoubt;
   readonly warnings: readonly string[];
+}
+
+/** Of one calibration chain, parallel to the spurs: it moves all lines of a capture together, so it stands beside each one's own doubt. */
+export interface ChainDoubt {
+  /** One standard deviation of the stated uncertainties in quadrature. */
+  readonly sigmaDb: readonly number[];
+  /** Tables that state none, so that the figure is too small. */
+  readonly unstated: readonly string[];
+  /** At least one table states an uncertainty. */
+  readonly isStated: boolean;
 }
 
 export interface CompareView {

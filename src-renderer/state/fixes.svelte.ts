@@ -1,6 +1,8 @@
 import type { CaptureSummary, Client, CompareView } from '../../src-main/api/contract.ts';
+import type { FitProblem } from '../../src-main/api/contract/recording-calls.ts';
 import type { TrackStatus } from '../../src-main/model/track.ts';
 import { ask } from './door.ts';
+import { downloadText } from './download.ts';
 import type { Jobs } from './jobs.svelte.ts';
 import type { Notices } from './notices.svelte.ts';
 import type { RegisterStore } from './register.svelte.ts';
@@ -26,6 +28,8 @@ export class Fixes {
   /** Repeats of a side were each set up anew, not swept again as they stood. */
   reRigged = $state(false);
   view = $state.raw<CompareView | null>(null);
+  /** What speaks against comparing the two sides; null where nobody looked yet. */
+  fit = $state.raw<readonly FitProblem[] | null>(null);
   trackIndex = $state<number | null>(null);
   statusFilter = $state<TrackStatus | null>(null);
   readonly #client: Client;
@@ -44,7 +48,8 @@ export class Fixes {
   }
 
   clear(): void {
-    Object.assign(this, { beforeStateId: null, afterStateId: null, leftOut: new Set(), view: null, trackIndex: null });
+    Object.assign(this, { beforeStateId: null, afterStateId: null, leftOut: new Set(), trackIndex: null });
+    Object.assign(this, { view: null, fit: null });
   }
 
   /** Chooses a step: the state and the one it came from. */
@@ -102,22 +107,45 @@ export class Fixes {
 
   async compare(): Promise<void> {
     if (!this.canCompare) return;
-    const beforeCaptureIds = this.before.map((capture) => capture.id);
-    const afterCaptureIds = this.after.map((capture) => capture.id);
+    const asked = this.#asked();
     const view = await this.#notices.attempt(() =>
-      this.#jobs.run('Following every spur', (jobId) =>
-        ask(this.#client, 'compareRun', {
-          beforeCaptureIds,
-          afterCaptureIds,
-          jobId,
-          repeats: this.reRigged && this.hasRepeats ? 're-rigged' : 'sweep-to-sweep',
-        }),
-      ),
+      this.#jobs.run('Following every spur', (jobId) => ask(this.#client, 'compareRun', { ...asked, jobId })),
     );
     if (view === undefined) return;
     this.view = view;
     this.trackIndex = null;
     this.statusFilter = null;
+  }
+
+  /** Looks whether the two sides are fit to be compared, before anything is computed; it forbids nothing. */
+  async lookAtFit(): Promise<void> {
+    this.fit = null;
+    if (!this.canCompare) return;
+    const asked = this.#asked();
+    const { beforeCaptureIds, afterCaptureIds } = asked;
+    const found = await this.#notices.attempt(() =>
+      ask(this.#client, 'fitToCompare', { beforeCaptureIds, afterCaptureIds }),
+    );
+    // an answer about sides that were changed meanwhile says nothing of these
+    if (JSON.stringify(asked) === JSON.stringify(this.#asked())) this.fit = found ?? null;
+  }
+
+  /** Hands out the tracks of the comparison that is shown. */
+  async takeOut(as: 'csv' | 'json'): Promise<void> {
+    if (this.view === null) return;
+    const asked = this.#asked();
+    const done = await this.#notices.attempt(() =>
+      this.#jobs.run('Taking it out', (jobId) =>
+        ask(this.#client, 'exportRun', { what: { of: 'tracks', ...asked, as }, jobId }),
+      ),
+    );
+    if (done !== undefined) downloadText(done.file, done.text, as === 'csv' ? 'text/csv' : 'application/json');
+  }
+
+  #asked() {
+    const ids = (captures: readonly CaptureSummary[]) => captures.map(({ id }) => id);
+    const repeats: 're-rigged' | 'sweep-to-sweep' = this.reRigged && this.hasRepeats ? 're-rigged' : 'sweep-to-sweep';
+    return { beforeCaptureIds: ids(this.before), afterCaptureIds: ids(this.after), repeats };
   }
 
   #side(stateId: number | null): readonly CaptureSummary[] {

@@ -195,6 +195,30 @@ describe('calibration', () => {
     expect((await api.triageRun({ captureId: capture.id, jobId: 't3' })).spurs).toEqual(plain.spurs);
   });
 
+  test('a triage says what the chain adds to the doubt of each level, and which table leaves it unsaid', async () => {
+    const { api } = startApi();
+    const lines = comb(303_000, 25);
+    const { capture } = await api.captureAdd({ file: 'a.csv', bytes: smallCapture({ lines }), jobId: 'a' });
+    const ids = { captureIds: [capture.id], transferId: null };
+    const triage = (jobId: string) => api.triageRun({ captureId: capture.id, jobId });
+    expect(await triage('t0')).not.toHaveProperty('chain');
+    const pad = await api.calibrationPut({ ...table, uncertaintyDb: [0.3, 0.3] });
+    const cable = await api.calibrationPut({ ...table, name: 'cable', kind: 'loss', uncertaintyDb: [0.4, 0.4] });
+    const bare = await api.calibrationPut({ ...table, name: 'bare', kind: 'loss', uncertaintyDb: null });
+    const through = async (tableIds: number[], jobId: string) => {
+      const chain = await api.chainPut({ id: null, name: jobId, tableIds, notes: '' });
+      await api.captureCalibrate({ ...ids, chainId: chain.id });
+      return (await triage(jobId)).chain!;
+    };
+    const both = await through([pad.id, cable.id], 't1');
+    expect(both).toMatchObject({ unstated: [], isStated: true });
+    expect(both.sigmaDb).toHaveLength((await api.triageGet({ captureId: capture.id }))!.spurs.length);
+    // 3, 4, 5: independent uncertainties add in quadrature
+    for (const sigma of both.sigmaDb) expect(sigma).toBeCloseTo(0.5, 12);
+    expect(await through([pad.id, bare.id], 't2')).toMatchObject({ unstated: ['bare'], isStated: true });
+    expect(await through([bare.id], 't3')).toMatchObject({ unstated: ['bare'], isStated: false });
+  });
+
   test('a chain that does not fit a capture is refused and nothing is kept', async () => {
     const { api } = startApi();
     const { capture } = await api.captureAdd({ file: 'a.csv', bytes: smallCapture(), jobId: 'a' });
@@ -427,6 +451,39 @@ describe('exportRun', () => {
     expect(JSON.parse(sourceJson.text)).toMatchObject({
       sources: [{ designator: SOURCE.designator, nominal_hz: SOURCE.nominalHz }],
     });
+  });
+
+  test('exported tracks are those that were shown: repeats as stated, and lines that an earlier step had cleared are back', async () => {
+    const { api } = startApi();
+    await api.sourcePut({ source: SOURCE, replaces: null });
+    let parentId: number | null = null;
+    const states: number[] = [];
+    for (const name of ['S0', 'S1', 'S2']) {
+      const head = { id: null, name, description: '', at: '2026-01-31T10:00:00Z', configuration: [] };
+      const state = await api.statePut({ ...head, parentId });
+      parentId = state.id;
+      states.push(state.id);
+    }
+    const add = async (stateId: number, height: number | null, seed: number) => {
+      const lines = height === null ? [] : comb(303_000, height);
+      const file = `${stateId}-${seed}.csv`;
+      const { capture } = await api.captureAdd({ file, bytes: smallCapture({ lines, seed }), jobId: file });
+      await api.captureAssign({ captureIds: [capture.id], stateId });
+      return capture.id;
+    };
+    await add(states[0]!, 25, 1);
+    const beforeCaptureIds = [await add(states[1]!, null, 2)];
+    const afterCaptureIds = [await add(states[2]!, 25, 3), await add(states[2]!, 22, 4)];
+    const sides = { beforeCaptureIds, afterCaptureIds, repeats: 're-rigged' as const };
+    const view = await api.compareRun({ ...sides, jobId: 'c' });
+    expect(view.tracks.some(({ status }) => status === 'back')).toBe(true);
+    const { text } = await api.exportRun({ what: { of: 'tracks', ...sides, as: 'csv' }, jobId: 'e' });
+    const rows = text.trimEnd().split('\n').slice(1);
+    expect(rows.map((line) => line.split(',')[0])).toEqual(view.tracks.map(({ status }) => status));
+    const sigma = (cell: string | undefined) => (cell === '' ? null : Number(cell));
+    expect(rows.map((line) => sigma(line.split(',')[10]))).toEqual(
+      view.tracks.map(({ changeSigmaDb }) => changeSigmaDb),
+    );
   });
 
   test('a plot is one SVG that names capture and range; a range without points is refused', async () => {

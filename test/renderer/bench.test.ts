@@ -173,6 +173,24 @@ describe('Fixes', () => {
     expect(fixes.view).toBeNull();
   });
 
+  test('before a comparison it is said what speaks against it, of the captures chosen now and without being in the way', async () => {
+    const { client, register, jobs, notices } = await put();
+    const fixes = new Fixes(client, register, jobs, notices);
+    await fixes.lookAtFit();
+    expect(fixes.fit).toBeNull();
+    fixes.chooseStep(3);
+    const late = fixes.lookAtFit();
+    fixes.choose('before', 1);
+    await late;
+    // the answer was about sides that are no longer chosen
+    expect(fixes.fit).toBeNull();
+    await fixes.lookAtFit();
+    const files = [...fixes.before, ...fixes.after].map(({ file }) => file);
+    expect(fixes.fit!.map(({ message }) => message.split(': ')[0])).toEqual(files);
+    expect(fixes.canCompare).toBe(true);
+    expect(notices.list).toEqual([]);
+  });
+
   test('tracks are listed by status; what was not measured is a limit or a word, never a blank', async () => {
     const { bench, client } = await put();
     await bench.show(1);

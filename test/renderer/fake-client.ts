@@ -500,6 +500,15 @@ export class FakeClient implements Client {
     evidenceRun: ({ captureId }) => this.#evidence(captureId),
     driftOffers: () => [],
     compareRun: ({ beforeCaptureIds, afterCaptureIds }) => this.#compare(beforeCaptureIds, afterCaptureIds),
+    fitToCompare: ({ beforeCaptureIds, afterCaptureIds }) => {
+      const fileOf = (id: number) => this.captures.find((capture) => capture.id === id)!.file;
+      return [...beforeCaptureIds, ...afterCaptureIds].map((id) => ({
+        weight: 'doubt' as const,
+        name: 'detector',
+        message: `${fileOf(id)}: its detector is not stated.`,
+      }));
+    },
+    exportRun: ({ what }) => ({ file: `wren-${what.of}.${what.as}`, text: JSON.stringify(what) }),
     cancel: () => undefined,
     sourceList: () => this.sources,
     sourceCheck: ({ source: entry, replaces }) =>

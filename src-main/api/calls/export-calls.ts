@@ -18,8 +18,8 @@ import type { ApiParts } from '../api-parts.ts';
 import { Refused } from '../api-problem.ts';
 import type { ExportWhat, Exported, RecordingCalls } from '../contract/recording-calls.ts';
 import { tablesOf } from '../steps/calibrated-trace.ts';
-import { compareInput, comparedCaptures } from '../steps/compare-captures.ts';
-import { freshTriage, runTriage, sourcesOf, triagedTrace } from '../steps/take-triage.ts';
+import { runComparison } from '../steps/run-comparison.ts';
+import { freshTriage, runTriage, sourcesOf } from '../steps/take-triage.ts';
 
 type Calls = Pick<RecordingCalls, 'exportRun' | 'fitToCompare'>;
 
@@ -28,36 +28,18 @@ const PLOT_COLUMNS = 1200;
 
 /** What leaves the program, and whether captures are fit to be compared. */
 export function exportCalls(parts: ApiParts): Calls {
-  const { session, jobs } = parts;
+  const { session } = parts;
   const captureOf = (id: number): StoredCapture => session.register.captures.get(id);
   const triageOf = async (capture: StoredCapture, jobId: string) =>
     freshTriage(parts, capture) ?? (await runTriage(parts, capture, jobId, progressOf(jobId)));
   const progressOf = (jobId: string) => (fraction: number, step: string) =>
     session.settings.emit('progress', { jobId, fraction, step });
 
-  async function compared(what: Extract<ExportWhat, { of: 'tracks' }>, jobId: string) {
-    const side = async (ids: readonly number[]) => {
-      const triaged = [];
-      for (const capture of ids.map(captureOf))
-        triaged.push(triagedTrace(parts, capture, await triageOf(capture, jobId)));
-      return triaged;
-    };
-    const sides = { before: await side(what.beforeCaptureIds), after: await side(what.afterCaptureIds) };
-    const input = compareInput({
-      ...sides,
-      sources: sourcesOf(parts),
-      bands: session.register.bands.list(),
-      clearedEarlier: [],
-    });
-    const comparison = await jobs.run('compare', input, { jobId, onProgress: progressOf(jobId) });
-    return comparedCaptures(sides, comparison, []);
-  }
-
   async function textOf(what: ExportWhat, jobId: string): Promise<string> {
     if (what.of === 'sources')
       return what.as === 'csv' ? writeSourceTable(sourcesOf(parts)) : json(sourcesDocument(sourcesOf(parts)));
     if (what.of === 'tracks') {
-      const captures = await compared(what, jobId);
+      const captures = await runComparison(parts, { ...what, jobId }, progressOf(jobId));
       return what.as === 'csv' ? tracksCsv(captures) : json(compareDocument(captures, []));
     }
     const capture = captureOf(what.captureId);

@@ -42,7 +42,13 @@ const what = v.variant('of', [
   v.strictObject({ of: v.literal('plot'), captureId: id, as: v.literal('svg'), lowHz: finite, highHz: finite }),
   v.strictObject({ of: v.literal('annotations'), captureId: id, as: v.literal('sigmf-meta') }),
   v.strictObject({ of: v.literal('sources'), as: format }),
-  v.strictObject({ of: v.literal('tracks'), beforeCaptureIds: ids, afterCaptureIds: ids, as: format }),
+  v.strictObject({
+    of: v.literal('tracks'),
+    beforeCaptureIds: ids,
+    afterCaptureIds: ids,
+    repeats: v.exactOptional(v.picklist(['sweep-to-sweep', 're-rigged'])),
+    as: format,
+  }),
 ]);
 
 /** @param partialCondition what a condition may state, every field optional */

@@ -91,6 +91,8 @@ export type ExportWhat =
       readonly of: 'tracks';
       readonly beforeCaptureIds: readonly number[];
       readonly afterCaptureIds: readonly number[];
+      /** As for `compareRun`. */
+      readonly repeats?: 'sweep-to-sweep' | 're-rigged';
       readonly as: 'csv' | 'json';
     };
 
