@@ -24,7 +24,12 @@ export class Keys {
   use(commands: readonly Command[], exclusive = false): () => void {
     const layer: Layer = { commands, exclusive };
     // Called from effects, which must not run again because the list they add to has changed.
-    untrack(() => (this.#layers = [...this.#layers, layer]));
+    untrack(() => {
+      // A screen that is drawn anew under an open sheet takes its keys back only when the sheet closes.
+      const sheet = exclusive ? -1 : this.#layers.findIndex((other) => other.exclusive);
+      const at = sheet < 0 ? this.#layers.length : sheet;
+      this.#layers = this.#layers.toSpliced(at, 0, layer);
+    });
     return () => untrack(() => (this.#layers = this.#layers.filter((other) => other !== layer)));
   }
 

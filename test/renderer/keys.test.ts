@@ -45,6 +45,18 @@ describe('Keys', () => {
     expect(log).toEqual(['close']);
   });
 
+  test('a screen drawn anew under an open sheet gets its keys only when the sheet closes', () => {
+    const keys = new Keys();
+    const { log, command } = recorder();
+    const close = keys.use([command('Escape', 'close')], true);
+    keys.use([command('Escape', 'choose none'), command('Enter', 'confirm')]);
+    expect(keys.press(press('Enter'), false)).toBe(false);
+    keys.press(press('Escape'), false);
+    close();
+    keys.press(press('Enter'), false);
+    expect(log).toEqual(['close', 'confirm']);
+  });
+
   test('letters and Enter typed into a field write and do not act; Escape and F1 still act', () => {
     const keys = new Keys();
     const { log, command } = recorder();
