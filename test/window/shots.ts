@@ -48,6 +48,18 @@ const SCREENS: Readonly<Record<string, (page: Page) => Promise<void>>> = {
     await idle(page);
     await expect(page.getByRole('grid', { name: 'Tracks' })).toBeVisible({ timeout: WORK_MS });
   },
+  async states(page) {
+    await tab(page, 'Fixes').click();
+    await page.keyboard.press('t');
+    await idle(page);
+    await expect(page.getByRole('grid').first()).toBeVisible({ timeout: WORK_MS });
+    await page.waitForTimeout(1000);
+  },
+  async signoff(page) {
+    await tab(page, 'Sign-off').click();
+    await expect(page.getByRole('heading', { level: 1 })).toContainText('The build', { timeout: WORK_MS });
+    await idle(page);
+  },
 };
 
 if (findBrowser() === null) throw new Error(HOW_TO_GET_A_BROWSER);
