@@ -41,7 +41,7 @@ describe('driftSlope(points, temperatureSigmaC)', () => {
     expect(slope.sigmaPpmPerK).toBeCloseTo(1 / Math.sqrt(200), 3);
   });
 
-  // Two Solar Orbiter figures as a published page gives them: 84 Hz/°C on 120 kHz, 420 Hz over 5 °C; 0.35 % by arithmetic.
+  // Two figures of converters in flight as a published page gives them: 84 Hz/°C on 120 kHz, 420 Hz over 5 °C; 0.35 % by arithmetic.
   test('84 Hz/°C on 120 kHz are 700 ppm/K', () => {
     const at = (temperatureC: number) => ({
       ...point(temperatureC, 0),
