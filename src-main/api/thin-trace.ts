@@ -1,6 +1,7 @@
 import type { Floor } from '../model/floor.ts';
 import type { TraceColumns } from './contract.ts';
 import type { MinMaxPyramid } from './min-max-pyramid.ts';
+import { lowerBound } from '../engine/numeric/lower-bound.ts';
 
 /** A trace ready to be drawn at any zoom. */
 export interface DrawnTrace {
@@ -25,7 +26,7 @@ export function thinTrace(
     readonly spacing?: ColumnSpacing | undefined;
   },
 ): Omit<TraceColumns, 'captureId' | 'traceIndex'> {
-  const first = Math.max(0, firstAtOrAbove(frequencyHz, view.lowHz) - 1);
+  const first = Math.max(0, lowerBound(frequencyHz, view.lowHz) - 1);
   const end = Math.min(frequencyHz.length, firstAbove(frequencyHz, view.highHz) + 1);
   const points = Math.max(0, end - first);
   const thinned = points > view.columns;
@@ -75,7 +76,7 @@ function columnEdges(
   const fromHz = Math.max(lowHz, highHz * SMALLEST_SHARE);
   const edges = [first];
   for (let column = 1; column < columns; column++) {
-    const edge = firstAtOrAbove(frequencyHz, fromHz * (highHz / fromHz) ** (column / columns));
+    const edge = lowerBound(frequencyHz, fromHz * (highHz / fromHz) ** (column / columns));
     if (edge > edges.at(-1)! && edge < end) edges.push(edge);
   }
   edges.push(end);
@@ -85,19 +86,7 @@ function columnEdges(
 /** A logarithmic axis begins at the latest this share under its end: zero has no logarithm. */
 export const SMALLEST_SHARE = 1e-5;
 
-/** Index of the first value that is not below the limit, of an ascending column. */
-function firstAtOrAbove(ascending: Float64Array, limit: number): number {
-  let low = 0;
-  let high = ascending.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (ascending[middle]! < limit) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
-
 function firstAbove(ascending: Float64Array, limit: number): number {
-  const index = firstAtOrAbove(ascending, limit);
+  const index = lowerBound(ascending, limit);
   return ascending[index] === limit ? index + 1 : index;
 }

@@ -1,5 +1,4 @@
 import { existsSync } from 'node:fs';
-import { userInfo } from 'node:os';
 import { resolve } from 'node:path';
 import packageFacts from '../../package.json' with { type: 'json' };
 import { mustBeNew } from '../api/packet/packet-folder.ts';
@@ -13,6 +12,7 @@ import { Collected } from './collected.ts';
 import { readInputFile } from './input-file.ts';
 import type { ExitStatus, Terminal } from './terminal.ts';
 import { triagesIn } from './triages-ahead.ts';
+import { whoOf } from './who-of.ts';
 
 /**
  * `packet --register FILE --out FOLDER [--key FILE]`: the sign-off packet of the latest frozen revision, or where nothing is frozen a
@@ -84,13 +84,4 @@ function notThere(file: string): InputError {
     expected: 'a register',
     wayOut: 'Name the register whose packet you want.',
   });
-}
-
-/** The user's name for the history; some systems have none. */
-function whoOf(): string {
-  try {
-    return userInfo().username;
-  } catch {
-    return 'unknown';
-  }
 }

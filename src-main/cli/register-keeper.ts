@@ -1,5 +1,4 @@
 import { resolve } from 'node:path';
-import { userInfo } from 'node:os';
 import packageFacts from '../../package.json' with { type: 'json' };
 import { createRegister, openRegister, type Register } from '../register/register.ts';
 import { importBands } from '../api/steps/register-tables.ts';
@@ -23,6 +22,7 @@ import type { Source } from '../model/source.ts';
 import type { TriagedCapture } from '../report/triage-document.ts';
 import type { Collected } from './collected.ts';
 import type { TablesInput } from './tables-input.ts';
+import { whoOf } from './who-of.ts';
 
 /** A capture of the register, to serve as a reference. */
 export interface KeptCapture {
@@ -140,13 +140,4 @@ function placesOf(condition: Condition | null, register: Register): { stateId?: 
 
 function titleOf(path: string): string {
   return path.replace(/^.*[/\\]/, '').replace(/\.[^.]+$/, '');
-}
-
-/** The user's name for the history; some systems have none. */
-function whoOf(): string {
-  try {
-    return userInfo().username;
-  } catch {
-    return 'unknown';
-  }
 }

@@ -1,8 +1,9 @@
 import type { TriagedTrace } from '../model/triaged-trace.ts';
 import type { Look, Sight } from './evidence/sight.ts';
 import { lineLimitTable } from './tracking/line-limit.ts';
-import { commonScale, firstAtOrAbove, nearestIndex, type SideTrace } from './tracking/side-trace.ts';
+import { commonScale, nearestIndex, type SideTrace } from './tracking/side-trace.ts';
 import { TraceLimits } from './tracking/window-limit.ts';
+import { lowerBound } from './numeric/lower-bound.ts';
 
 /** Two captures on one level scale, and the way to look from the first into the second. */
 export interface ReferenceLook {
@@ -52,7 +53,7 @@ export function lookInto(here: TriagedTrace, there: TriagedTrace, confidence: nu
     let nearest = Infinity;
     const farthest = baseHz + ownReachHz + widestHz + 20 * SAME_FREQUENCY_SIGMA * resolutionHz;
     for (
-      let k = firstAtOrAbove(frequencies, atHz - farthest);
+      let k = lowerBound(frequencies, atHz - farthest);
       k < order.length && frequencies[k]! <= atHz + farthest;
       k++
     ) {

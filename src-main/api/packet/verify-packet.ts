@@ -14,7 +14,7 @@ import { FLOOR_HEADS } from './packet-paths.ts';
 import type { PacketSource } from './packet-source.ts';
 import { withTriages } from './triage-ahead.ts';
 import { checkSignature } from './signature.ts';
-import { sha256 } from './write-packet.ts';
+import { sha256 } from '../../register/blobs.ts';
 
 export interface VerifyOptions {
   /** This program's version; with the packet's own every byte must come out again. */

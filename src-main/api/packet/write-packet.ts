@@ -1,9 +1,9 @@
-import { createHash } from 'node:crypto';
 import { MANIFEST, manifestText, SIGNATURE, type ManifestEntry } from '../../report/packet/manifest.ts';
 import { composePacket } from './compose-packet.ts';
 import { fillNewFolder } from './packet-folder.ts';
 import type { PacketSource } from './packet-source.ts';
 import { signatureText } from './signature.ts';
+import { sha256 } from '../../register/blobs.ts';
 
 export interface SigningKey {
   /** Name of the file, for messages. */
@@ -48,8 +48,4 @@ export function writePacket(
 /** Tells of a key that does not fit at once, not after the work. @throws InputError */
 export function mustSign({ pem, file }: SigningKey): void {
   signatureText(new Uint8Array(), pem, file);
-}
-
-export function sha256(bytes: Uint8Array): string {
-  return createHash('sha256').update(bytes).digest('hex');
 }

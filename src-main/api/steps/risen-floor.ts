@@ -6,6 +6,7 @@ import type { TriagedTrace } from '../../model/triaged-trace.ts';
 import type { RisenFloor } from '../../report/compare-sentence.ts';
 import { conversionDb } from '../../units/conversions.ts';
 import { commonUnit } from './common-unit.ts';
+import { median } from '../../engine/numeric/median.ts';
 
 /** A floor that moved by less is noise, ripple or the weather of the bench, and explains no hidden spur. A choice of this tool. */
 const LEAST_RISE_DB = 3;
@@ -52,10 +53,4 @@ function floorAt({ trace, triage }: TriagedTrace, frequencyHz: number, common: L
   const offset = conversionDb(trace.unit, common);
   if (offset === null) return null;
   return triage.floor.meanDb[nearestIndex(trace.frequencyHz, frequencyHz)]! + offset;
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 }

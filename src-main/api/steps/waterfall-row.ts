@@ -1,4 +1,5 @@
 import type { DrawnTrace } from '../thin-trace.ts';
+import { lowerBound } from '../../engine/numeric/lower-bound.ts';
 
 /**
  * The largest level of a trace in each of equal columns between two frequencies, in dB.
@@ -15,7 +16,7 @@ export function waterfallRow(
   if (n === 0) return out;
   const widthHz = (view.highHz - view.lowHz) / view.columns;
   const edge = n > 1 ? (frequencyHz[n - 1]! - frequencyHz[0]!) / (n - 1) / 2 : 0;
-  let next = firstAtOrAbove(frequencyHz, view.lowHz);
+  let next = lowerBound(frequencyHz, view.lowHz);
   for (let column = 0; column < view.columns; column++) {
     const lowHz = view.lowHz + column * widthHz;
     const highHz = lowHz + widthHz;
@@ -32,15 +33,4 @@ export function waterfallRow(
     }
   }
   return out;
-}
-
-function firstAtOrAbove(ascending: Float64Array, limit: number): number {
-  let low = 0;
-  let high = ascending.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (ascending[middle]! < limit) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

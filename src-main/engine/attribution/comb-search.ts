@@ -1,5 +1,5 @@
 import { supportComb, type SearchContext, type SearchScope, type SupportedComb } from './comb-support.ts';
-import { lowerBound } from './line-table.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** Highest harmonic a starting line is taken for. */
 const HIGHEST_START = 200;

@@ -1,7 +1,8 @@
 import { fitComb, predictHz, predictSigmaHz, type CombFit } from './comb-fit.ts';
 import type { Coverage } from './coverage.ts';
-import { lowerBound, type LineTable } from './line-table.ts';
+import type { LineTable } from './line-table.ts';
 import { log10BinomialTail } from './tail.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** Match of one harmonic: the index of a line, or one of these. */
 export const MISSING = -1;

@@ -1,4 +1,5 @@
-import { lowerBound, type LineTable } from './line-table.ts';
+import type { LineTable } from './line-table.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** How crowded the spectrum is with lines that nothing explains yet: the basis of every statement of chance. */
 export interface Coverage {

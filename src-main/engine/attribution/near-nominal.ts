@@ -1,7 +1,7 @@
 import type { Candidate, LineExplanation } from '../../model/attribution.ts';
 import type { SearchContext } from './comb-support.ts';
-import { lowerBound } from './line-table.ts';
 import type { SourceRange } from './source-scopes.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** More accidental hits than this expected in all of an entry's narrow places, and a hit there says nothing. */
 const MOST_ACCIDENTS = 0.2;

@@ -1,7 +1,8 @@
 import { predictHz } from './comb-fit.ts';
 import { isSeenAround, MISSING } from './comb-support.ts';
-import { lowerBound, type LineTable } from './line-table.ts';
+import type { LineTable } from './line-table.ts';
 import type { AcceptedComb } from './selection.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** A tooth this close to a line, in resolution bandwidths, cannot show a peak of its own. A choice of this tool. */
 const TOO_CLOSE = 0.75;

@@ -1,4 +1,5 @@
-import { lowerBound, type LineTable } from './line-table.ts';
+import type { LineTable } from './line-table.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** A fundamental that many lines agree on. */
 export interface Stab {

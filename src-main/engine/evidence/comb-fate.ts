@@ -1,6 +1,7 @@
 import type { EvidenceSettings } from '../../model/evidence-settings.ts';
 import type { CombView } from './comb-view.ts';
 import type { LevelFinding } from './level-finding.ts';
+import { median } from '../numeric/median.ts';
 
 /** What became of a comb in another capture. */
 export interface CombFate {
@@ -127,10 +128,4 @@ function commonDifferences(own: CombView, other: CombView, input: FateInput): nu
 function medianChange(own: CombView, other: CombView, input: FateInput): number | null {
   const differences = commonDifferences(own, other, input);
   return differences.length < 3 ? null : median(differences);
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 }

@@ -1,5 +1,6 @@
-import { firstAtOrAbove, type SideTrace } from './side-trace.ts';
+import type { SideTrace } from './side-trace.ts';
 import { localSpacing } from './window-limit.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** Power in a stretch of spectrum with the noise taken off, linear in units of the common decibel unit. */
 export interface BandPower {
@@ -25,8 +26,8 @@ export function bandPower(trace: SideTrace, lowHz: number, highHz: number, only:
   const chiSquare = floor.statistic === 'chi-square' && floor.averages !== null;
   const shiftDb = chiSquare ? 0 : -floor.medianOverMeanDb;
   const pointSigma = chiSquare ? 1 / Math.sqrt(floor.averages) : (floor.pointSpreadDb * Math.LN10) / 10;
-  const first = firstAtOrAbove(frequencyHz, lowHz);
-  const last = Math.min(frequencyHz.length - 1, firstAtOrAbove(frequencyHz, highHz));
+  const first = lowerBound(frequencyHz, lowHz);
+  const last = Math.min(frequencyHz.length - 1, lowerBound(frequencyHz, highHz));
   let power = 0;
   let variance = 0;
   let noise = 0;

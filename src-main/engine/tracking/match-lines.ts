@@ -4,7 +4,7 @@ import { groupMoves } from './group-moves.ts';
 import type { MoveSettings } from './move-candidates.ts';
 import { ordered, pairSigmaHz, type OrderedLines } from './ordered-lines.ts';
 import type { LineSet } from './line-set.ts';
-import { firstAtOrAbove } from './side-trace.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 export interface Matching {
   /** For each line of `a` the line of `b` that it is, −1 where none; and the other way round. */
@@ -115,8 +115,8 @@ function offerNear(
   const b = to.lines;
   // The widest line of the other set decides how far to look; humps are few.
   const reach = 5 * (a.sigmaHz[i]! + a.resolutionHz[i]! + relativeSigma * targetHz) + 2 * to.widestHz;
-  const end = firstAtOrAbove(to.sortedHz, targetHz + reach);
-  for (let k = firstAtOrAbove(to.sortedHz, targetHz - reach); k < end; k++) {
+  const end = lowerBound(to.sortedHz, targetHz + reach);
+  for (let k = lowerBound(to.sortedHz, targetHz - reach); k < end; k++) {
     const j = to.order[k]!;
     const sigma = pairSigmaHz(a, i, b, j, targetHz, relativeSigma);
     const squared = ((to.sortedHz[k]! - targetHz) / sigma) ** 2;

@@ -1,6 +1,6 @@
 import type { LineGroup } from './line-set.ts';
 import { nearestOrdered, pairSigmaHz, type OrderedLines } from './ordered-lines.ts';
-import { firstAtOrAbove } from './side-trace.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 export interface MoveSettings {
   /** Movement every line may have made, one standard deviation, relative. */
@@ -88,8 +88,8 @@ function sharedMoves(
   const votes: { ratio: number; sigma: number; line: number }[] = [];
   for (const i of group.members) {
     const at = from.lines.frequencyHz[i]!;
-    const end = firstAtOrAbove(to.sortedHz, at * (1 + largestMove));
-    for (let k = firstAtOrAbove(to.sortedHz, at * (1 - largestMove)); k < end; k++) {
+    const end = lowerBound(to.sortedHz, at * (1 + largestMove));
+    for (let k = lowerBound(to.sortedHz, at * (1 - largestMove)); k < end; k++) {
       const j = to.order[k]!;
       if (home[j] !== NOBODY && home[j] !== g) continue;
       const other = to.lines.groups[to.lines.group[j]!]?.name ?? null;

@@ -1,5 +1,5 @@
 import type { LineSet } from './line-set.ts';
-import { firstAtOrAbove } from './side-trace.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** A line set with its lines in order of frequency. */
 export interface OrderedLines {
@@ -43,7 +43,7 @@ export function pairSigmaHz(
 /** Position of the value nearest to `target`; −1 for an empty column. */
 export function nearestOrdered(sorted: Float64Array, target: number): number {
   if (sorted.length === 0) return -1;
-  const above = firstAtOrAbove(sorted, target);
+  const above = lowerBound(sorted, target);
   if (above === 0) return 0;
   if (above === sorted.length) return above - 1;
   return target - sorted[above - 1]! <= sorted[above]! - target ? above - 1 : above;

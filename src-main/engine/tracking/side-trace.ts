@@ -2,6 +2,7 @@ import { applyCondition } from '../../model/apply-condition.ts';
 import type { CaptureSettings } from '../../model/capture.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
 import { conversionDb, placeOfUnit, type LevelScalePlace } from './level-scale.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** One trace of a side, with what the comparison needs of it. Levels stay in the trace's own unit; add `offsetDb` for the common one. */
 export interface SideTrace {
@@ -163,20 +164,8 @@ export function listed(names: readonly string[]): string {
 
 /** Index of the point nearest to a frequency. */
 export function nearestIndex(frequencyHz: Float64Array, targetHz: number): number {
-  const above = firstAtOrAbove(frequencyHz, targetHz);
+  const above = lowerBound(frequencyHz, targetHz);
   if (above === 0) return 0;
   if (above === frequencyHz.length) return above - 1;
   return targetHz - frequencyHz[above - 1]! <= frequencyHz[above]! - targetHz ? above - 1 : above;
-}
-
-/** Index of the first value not below `target` in an ascending column; its length where there is none. */
-export function firstAtOrAbove(column: ArrayLike<number>, target: number): number {
-  let low = 0;
-  let high = column.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (column[middle]! < target) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

@@ -3,8 +3,9 @@ import type { MoveSettings } from './move-candidates.ts';
 import { pairSigmaHz } from './ordered-lines.ts';
 import type { LineSet } from './line-set.ts';
 import type { Side } from './side.ts';
-import { firstAtOrAbove, type SideTrace } from './side-trace.ts';
+import type { SideTrace } from './side-trace.ts';
 import type { Window } from './window-limit.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** Both sides seen from one of them: lines of `own` are looked for in the files of `other`. */
 export interface View {
@@ -128,7 +129,7 @@ export function mirrored(view: View): View {
 export function distanceToNearest(lines: LineSet): (frequencyHz: number) => number {
   const sorted = Float64Array.from(lines.frequencyHz).sort();
   return (frequencyHz) => {
-    const above = firstAtOrAbove(sorted, frequencyHz);
+    const above = lowerBound(sorted, frequencyHz);
     return Math.min(
       above < sorted.length ? sorted[above]! - frequencyHz : Infinity,
       above > 0 ? frequencyHz - sorted[above - 1]! : Infinity,

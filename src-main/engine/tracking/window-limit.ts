@@ -1,5 +1,6 @@
 import { studentTwoSided } from '../numeric/student-quantile.ts';
-import { firstAtOrAbove, nearestIndex, type SideTrace } from './side-trace.ts';
+import { nearestIndex, type SideTrace } from './side-trace.ts';
+import { lowerBound } from '../numeric/lower-bound.ts';
 
 /** What one trace says of a line that may lie anywhere in a window. */
 export interface WindowLimit {
@@ -68,8 +69,8 @@ export class TraceLimits {
     const lossDb = betweenPointsLossDb(frequencyHz, nearest, window, this.#trace.rbwHz);
     if (lossDb > LARGEST_LOSS_DB) return nothing('has points too far apart for its bandwidth: a line can fall between');
 
-    let first = Math.min(nearest, firstAtOrAbove(frequencyHz, window.lowHz));
-    let last = Math.max(nearest, firstAtOrAbove(frequencyHz, window.highHz) - 1);
+    let first = Math.min(nearest, lowerBound(frequencyHz, window.lowHz));
+    let last = Math.max(nearest, lowerBound(frequencyHz, window.highHz) - 1);
     if (window.highHz - window.lowHz > spacing) {
       first = Math.max(0, first - 1);
       last = Math.min(n - 1, last + 1);
@@ -77,7 +78,7 @@ export class TraceLimits {
     let bestDb = -Infinity;
     let bestAt = nearest;
     let blank = 0;
-    let spur = skip === null ? spurs.length : firstAtOrAbove(this.#lastIndices, first);
+    let spur = skip === null ? spurs.length : lowerBound(this.#lastIndices, first);
     for (let j = first; j <= last; j++) {
       const level = levelDb[j]!;
       if (Number.isNaN(level)) {
