@@ -3,10 +3,11 @@ import type { Band } from '../model/band.ts';
 import type { ChangeLog } from './change-log.ts';
 import { EntityStore } from './entity-store.ts';
 import { nameIsTaken } from './rests-on.ts';
+import { demandedBy, renameInScopes } from './scope-names.ts';
 
 export type KeptBand = Band & { readonly id: number };
 
-/** Protected receive bands. */
+/** Protected receive bands; requirements and acceptances name them. */
 export function bandStore(db: Database, log: ChangeLog): EntityStore<KeptBand> {
   return new EntityStore<KeptBand>(db, log, {
     subject: 'band',
@@ -19,6 +20,12 @@ export function bandStore(db: Database, log: ChangeLog): EntityStore<KeptBand> {
         ? null
         : { found: `${lowHz} … ${highHz} Hz`, expected: 'a range from low to high', wayOut: 'Exchange the two ends.' };
     },
-    restsOn: () => null,
+    restsOn: (id) =>
+      demandedBy(
+        db,
+        'bands',
+        db.prepare(`SELECT json_extract(body, '$.name') FROM band WHERE id = ?`).pluck().get(id) as string,
+      ),
+    renamed: (from, to) => renameInScopes(db, log, 'bands', from, to),
   });
 }

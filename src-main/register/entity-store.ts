@@ -14,6 +14,8 @@ export interface EntityShape<T extends { readonly id: number }> {
   readonly wrongWith: (value: Omit<T, 'id'>, id: number | null) => Wrong | null;
   /** What rests on it and forbids its removal, or null. */
   readonly restsOn: (id: number) => string | null;
+  /** Puts a new name wherever others name the thing, in the same step; left out: nothing names it. */
+  readonly renamed?: (from: string, to: string) => void;
 }
 
 export interface Wrong {
@@ -59,7 +61,7 @@ export class EntityStore<T extends { readonly id: number }> {
     const { subject, columns, nameOf } = this.shape;
     return this.log.step(() => {
       const name = nameOf(value);
-      if (id !== null) this.mustExist(id);
+      const old = id === null ? null : this.mustExist(id);
       const wrong = this.shape.wrongWith(value, id);
       if (wrong !== null)
         throw new RegisterError('refused', { file: 'the register', place: `${subject} ${name}`, ...wrong });
@@ -71,6 +73,7 @@ export class EntityStore<T extends { readonly id: number }> {
       if (revision !== undefined && this.revisionOf(id) !== revision) throw stale(`${subject} ${name}`);
       const image = { body: value, columns: columns(value), gone: false };
       this.log.change(subject, id, image, `${subject} ${id}`, `changed ${subject} ${name}`);
+      if (old !== null && nameOf(old) !== name) this.shape.renamed?.(nameOf(old), name);
       return { ...value, id } as unknown as T;
     });
   }

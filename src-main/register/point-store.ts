@@ -3,8 +3,9 @@ import type { MeasuringPoint } from '../model/measuring-point.ts';
 import type { ChangeLog } from './change-log.ts';
 import { EntityStore } from './entity-store.ts';
 import { dependantsOf, nameIsTaken } from './rests-on.ts';
+import { demandedBy, renameInScopes } from './scope-names.ts';
 
-/** Where spectra are taken; captures rest on them. */
+/** Where spectra are taken; captures rest on them, requirements and acceptances name them. */
 export function pointStore(db: Database, log: ChangeLog): EntityStore<MeasuringPoint> {
   return new EntityStore<MeasuringPoint>(db, log, {
     subject: 'point',
@@ -17,6 +18,12 @@ export function pointStore(db: Database, log: ChangeLog): EntityStore<MeasuringP
     restsOn: (id) =>
       dependantsOf(db, id, [
         { what: 'capture', query: 'SELECT count(*) FROM capture WHERE point_id = ? AND gone = 0' },
-      ]),
+      ]) ??
+      demandedBy(
+        db,
+        'points',
+        db.prepare(`SELECT json_extract(body, '$.name') FROM point WHERE id = ?`).pluck().get(id) as string,
+      ),
+    renamed: (from, to) => renameInScopes(db, log, 'points', from, to),
   });
 }

@@ -2,11 +2,13 @@ import type { Database } from 'better-sqlite3';
 import type { AdoptedPlan } from '../model/adopted-plan.ts';
 import type { Fix } from '../model/build-state.ts';
 import type { Decision } from '../model/decision.ts';
+import type { Disposition } from '../model/disposition.ts';
 import type { ChangeLog, RowImage, Subject } from './change-log.ts';
 
 /**
- * Where the register names sources by their designator, beside the sources themselves: fixes, decisions, adopted plans, and the
- * conditions of captures. A renamed source is renamed there too; one that a fix or a decision names is not removed.
+ * Where the register names sources by their designator, beside the sources themselves: fixes, decisions, acceptances, adopted plans,
+ * and the conditions of captures. A renamed source is renamed there too; one that a fix, a decision or an acceptance names is not
+ * removed.
  */
 
 /** What names this source, in words, or null. */
@@ -18,6 +20,10 @@ export function namedBy(db: Database, log: ChangeLog, designator: string): strin
   for (const { image } of present(db, log, 'decision')) {
     const decision = image.body as Decision;
     if (decision.source === designator) return `a decision of ${decision.by} names it`;
+  }
+  for (const { image } of present(db, log, 'disposition')) {
+    const { subject, approver } = image.body as Disposition;
+    if ('source' in subject && subject.source === designator) return `an acceptance by ${approver} names it`;
   }
   return null;
 }
@@ -38,6 +44,11 @@ export function renameEverywhere(db: Database, log: ChangeLog, from: string, to:
   };
   change('fix', (body) => ({ ...(body as Fix), sources: inList((body as Fix).sources) }));
   change('decision', (body) => ((body as Decision).source === from ? { ...(body as Decision), source: to } : body));
+  change('disposition', (body) => {
+    const { subject } = body as Disposition;
+    const isIt = 'source' in subject && subject.source === from;
+    return isIt ? { ...(body as Disposition), subject: { ...subject, source: to } } : body;
+  });
   change('plan', (body) => {
     const { basis, plan } = body as AdoptedPlan;
     const named = (name: string): string => (name === from ? to : name);
