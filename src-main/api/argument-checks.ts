@@ -185,7 +185,7 @@ const CHECKS: Checks = {
 
   sourceList: none,
   sourceCheck: v.strictObject({ source: draftSource, replaces: v.nullable(designator) }),
-  sourcePut: v.strictObject({ source, replaces: v.nullable(designator) }),
+  sourcePut: v.strictObject({ source, replaces: v.nullable(designator), revision: v.exactOptional(id) }),
   sourceRemove: v.strictObject({ designator }),
   sourceImport: v.strictObject({ file: path, text: tableText, replaceAll: v.boolean() }),
   sourceExport: none,
@@ -203,6 +203,9 @@ const CHECKS: Checks = {
     configuration: v.pipe(
       v.array(v.strictObject({ item: text(), serial: text(), revision: text(), detail: text() })),
       v.maxLength(1000),
+    ),
+    fix: v.exactOptional(
+      v.strictObject({ change: name, sources: v.array(designator), by: text(), at: dateTime, notes: text() }),
     ),
   }),
   stateRemove: v.strictObject({ id }),
@@ -249,6 +252,7 @@ const CHECKS: Checks = {
     at: dateTime,
     afterStateId: v.nullable(id),
   }),
+  eventRemove: v.strictObject({ id }),
   decisionList: v.strictObject({ captureId: id }),
   decisionPut: decision,
   decisionPutMany: v.strictObject({ decisions: v.pipe(v.array(decision), v.minLength(1), v.maxLength(10_000)) }),

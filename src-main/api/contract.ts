@@ -291,8 +291,11 @@ export interface Api
 
   sourceList(argument: None): Promise<readonly SourceEntry[]>;
   sourceCheck(argument: { source: Source; replaces: string | null }): Promise<readonly FieldProblem[]>;
-  /** `replaces` is the designator the entry had before, or null for a new one. */
-  sourcePut(argument: { source: Source; replaces: string | null }): Promise<SourceEntry>;
+  /**
+   * @param argument.replaces the designator the entry had before, or null for a new one
+   * @param argument.revision the revision the change started from: refused where another window was faster; left out: not asked
+   */
+  sourcePut(argument: { source: Source; replaces: string | null; revision?: number }): Promise<SourceEntry>;
   sourceRemove(argument: { designator: string }): Promise<void>;
   sourceImport(argument: { file: string; text: string; replaceAll: boolean }): Promise<readonly SourceEntry[]>;
   sourceExport(argument: None): Promise<{ file: string; text: string }>;
@@ -308,6 +311,8 @@ export interface Api
     parentId: number | null;
     at: string;
     configuration: readonly ConfigurationItem[];
+    /** The fix that made it out of its parent, entered in the same step; left out: none, or it is entered already. */
+    fix?: Pick<Fix, 'change' | 'sources' | 'by' | 'at' | 'notes'>;
   }): Promise<BuildState>;
   stateRemove(argument: { id: number }): Promise<void>;
   fixList(argument: None): Promise<readonly Fix[]>;
@@ -318,6 +323,7 @@ export interface Api
   pointRemove(argument: { id: number }): Promise<void>;
   eventList(argument: None): Promise<readonly EnvironmentEvent[]>;
   eventPut(argument: Omit<EnvironmentEvent, 'id'> & { id: number | null }): Promise<EnvironmentEvent>;
+  eventRemove(argument: { id: number }): Promise<void>;
   decisionList(argument: { captureId: number }): Promise<readonly Decision[]>;
   decisionPut(argument: Omit<Decision, 'id' | 'at'> & { id: number | null }): Promise<Decision>;
   /** Many decisions as one step of the history. */

@@ -438,6 +438,7 @@ const CASES: Readonly<
     good: { id: null, kind: 'vibration', description: 'axis Z', at, afterStateId: null },
     bad: [['kind', { id: null, kind: 'party', description: 'x', at, afterStateId: null }]],
   },
+  eventRemove: { good: { id: 1 }, bad: [['id', { id: 0 }]] },
   decisionList: { good: { captureId: 1 }, bad: [['captureId', {}]] },
   decisionPut: {
     good: decision,
@@ -493,9 +494,11 @@ const CASES: Readonly<
       ['band.channelResponse', { band: { ...band, channelResponse: 'kaiser' }, replaces: null }],
     ],
   },
+  bandExport: { good: {}, bad: [['file', { file: 'x' }]] },
   bandRemove: { good: { name: 'low' }, bad: [['name', { name: '' }]] },
   limitList: { good: {}, bad: [['file', { file: 'x' }]] },
   limitImport: { good: { file: 'limits.csv', text: '' }, bad: [['file', { file: '', text: '' }]] },
+  limitExport: { good: {}, bad: [['file', { file: 'x' }]] },
   limitAt: {
     good: { name: 'own', frequencyHz: Float64Array.of(1e6) },
     bad: [['frequencyHz', { name: 'own', frequencyHz: [1e6] }]],
@@ -511,6 +514,8 @@ const CASES: Readonly<
       ['temperatures.0.lowC', { ...requirement, temperatures: [{ lowC: -300, highC: 20 }] }],
     ],
   },
+  requirementImport: { good: { file: 'r.csv', text: '' }, bad: [['file', { file: '', text: '' }]] },
+  requirementExport: { good: {}, bad: [['file', { file: 'x' }]] },
   requirementRemove: { good: { id: 1 }, bad: [['id', { id: 1.5 }]] },
   dispositionList: { good: {}, bad: [['id', { id: 1 }]] },
   dispositionPut: {

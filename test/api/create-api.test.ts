@@ -2,6 +2,7 @@ import { existsSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { apiProblemOf } from '../../src-main/api/api-problem.ts';
+import type { SourceEntry } from '../../src-main/api/contract.ts';
 import type { RunningApi } from '../../src-main/api/create-api.ts';
 import { SOURCE } from '../report/sample-triage.ts';
 import { comb, smallCapture } from './small-capture.ts';
@@ -498,4 +499,39 @@ test('captures laid over each other: the largest and the mean of both at each po
   await expect(api.overlayColumns({ captureIds: [low, short], combine: 'mean', ...view })).rejects.toThrow(
     /low\.csv and short\.csv have different frequency axes/,
   );
+});
+
+test('a state and the fix that made it are one step; a source changed from an older version is refused', async () => {
+  const { api } = startApi();
+  const state = { description: '', parentId: null, at: '2026-03-04T10:00:00Z', configuration: [] };
+  const s0 = await api.statePut({ id: null, name: 'S0', ...state });
+  const fix = { change: 'a bead', sources: [], by: '', at: '2026-03-04T10:00:00Z', notes: '' };
+  await expect(api.statePut({ id: null, name: 'S1', ...state, fix })).rejects.toThrow(/say which state/);
+  await expect(
+    api.statePut({ id: null, name: 'S1', ...state, parentId: s0.id, fix: { ...fix, sources: ['U9'] } }),
+  ).rejects.toThrow(/no source U9/);
+  expect(await api.stateList({})).toHaveLength(1);
+  const s1 = await api.statePut({ id: null, name: 'S1', ...state, parentId: s0.id, fix });
+  expect(await api.fixList({})).toMatchObject([{ fromStateId: s0.id, toStateId: s1.id, change: 'a bead' }]);
+  await api.undo({});
+  expect([(await api.stateList({})).length, await api.fixList({})]).toEqual([1, []]);
+
+  const text = 'designator,kind,nominal_hz\nU1,converter,300000\n';
+  await api.sourceImport({ file: 's.csv', text, replaceAll: false });
+  const [{ source, revision }] = (await api.sourceList({})) as [SourceEntry];
+  await api.sourcePut({ source: { ...source, notes: 'one' }, replaces: 'U1', revision });
+  await expect(api.sourcePut({ source: { ...source, notes: 'two' }, replaces: 'U1', revision })).rejects.toThrow(
+    /another window/,
+  );
+  expect((await api.sourceList({}))[0]!.source.notes).toBe('one');
+
+  const event = await api.eventPut({
+    id: null,
+    kind: 'vibration',
+    description: 'axis Z',
+    at: state.at,
+    afterStateId: s0.id,
+  });
+  await api.eventRemove({ id: event.id });
+  expect(await api.eventList({})).toEqual([]);
 });

@@ -106,10 +106,53 @@ test('limits: built-in ones first, own ones from a table, none removed that a re
   await expect(api.limitRemove({ id: own.id! })).rejects.toThrow(/1 requirement resting on it/);
 });
 
+test('bands, own limits and requirements go out as tables that come in again as they were, requirements in one step', async () => {
+  const { api } = startApi();
+  await api.bandPut({ band: BAND, replaces: null });
+  await api.limitImport({ file: 'l.csv', text: 'name,unit,low_hz,high_hz,level\nown,dBm,1e6,2e6,-80\n' });
+  const first = await api.requirementPut({ ...REQUIREMENT, limit: 'own', points: [] });
+  await api.requirementPut({
+    ...REQUIREMENT,
+    code: 'RX-2',
+    points: [],
+    demand: { kind: 'clean-channels', atLeast: 0.9, as: 'share' },
+  });
+  const before = [await api.bandList({}), await api.requirementList({})];
+  const [bandsOut, limitsOut, out] = [
+    await api.bandExport({}),
+    await api.limitExport({}),
+    await api.requirementExport({}),
+  ];
+  expect(out.file).toMatch(/-requirements\.csv$/);
+  expect(limitsOut.text).toContain('own,dBm');
+  expect(limitsOut.text).not.toContain(BUILT_IN_LIMITS[0]!.name);
+  await api.bandImport(bandsOut);
+  await api.limitImport(limitsOut);
+  await api.requirementImport(out);
+  expect([await api.bandList({}), await api.requirementList({})]).toEqual(before);
+
+  await api.requirementImport({ file: 'r.csv', text: 'id,text,bands\nRX-1,new words,low\nRX-3,,low\n' });
+  expect((await api.requirementList({})).map(({ id, code, text }) => [id === first.id, code, text])).toEqual([
+    [true, 'RX-1', 'new words'],
+    [false, 'RX-2', REQUIREMENT.text],
+    [false, 'RX-3', ''],
+  ]);
+  await api.undo({});
+  expect(await api.requirementList({})).toEqual(before[1]);
+  await expect(api.requirementImport({ file: 'r.csv', text: 'id,points\nRX-9,gone\n' })).rejects.toThrow(
+    /RX-9: there is no measuring point “gone”/,
+  );
+  // a table of bands cannot take a band away from under a requirement
+  await expect(api.bandImport({ file: 'b.csv', text: 'name,low_hz,high_hz\nother,5e6,6e6\n' })).rejects.toThrow(
+    /resting on it/,
+  );
+  expect(await api.bandList({})).toEqual(before[0]);
+});
+
 test('requirements and acceptances are kept, checked, taken back by undo', async () => {
   const { api } = startApi();
   await api.bandPut({ band: BAND, replaces: null });
-  await expect(api.requirementPut({ ...REQUIREMENT, bands: ['gone'] })).rejects.toThrow(/no band gone/);
+  await expect(api.requirementPut({ ...REQUIREMENT, bands: ['gone'] })).rejects.toThrow(/no band “gone”/);
   await expect(api.requirementPut({ ...REQUIREMENT, limit: 'gone' })).rejects.toThrow(/no limit line/);
   await api.requirementPut(REQUIREMENT);
   await expect(api.requirementPut(REQUIREMENT)).rejects.toThrow(/this ID a second time/);

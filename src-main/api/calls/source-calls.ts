@@ -4,6 +4,7 @@ import { parseSourceTable, writeSourceTable } from '../../readers/tables/source-
 import type { Api } from '../contract.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { importBands, withoutId } from '../steps/register-tables.ts';
+import { tableFile } from '../steps/table-file.ts';
 
 type SourceCalls = Pick<
   Api,
@@ -31,8 +32,8 @@ export function sourceCalls({ session }: ApiParts): SourceCalls {
       }));
       return Promise.resolve(problems);
     },
-    sourcePut({ source, replaces }) {
-      const entry = session.register.sources.put(source, replaces);
+    sourcePut({ source, replaces, revision }) {
+      const entry = session.register.sources.put(source, replaces, revision);
       session.changed(['source']);
       return Promise.resolve(entry);
     },
@@ -47,12 +48,8 @@ export function sourceCalls({ session }: ApiParts): SourceCalls {
       return Promise.resolve(sources());
     },
     sourceExport() {
-      const title = session.register
-        .facts()
-        .title.replace(/[^\p{L}\p{N}]+/gu, '-')
-        .replace(/^-|-$/g, '');
-      const file = `${title === '' ? 'register' : title}-sources.csv`;
-      return Promise.resolve({ file, text: writeSourceTable(sources().map(({ source }) => source)) });
+      const text = writeSourceTable(sources().map(({ source }) => source));
+      return Promise.resolve(tableFile(session.register, 'sources', text));
     },
     bandList: () => Promise.resolve(session.register.bands.list().map(withoutId)),
     bandImport({ file, text }) {

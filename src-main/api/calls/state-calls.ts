@@ -18,6 +18,7 @@ type StateCalls = Pick<
   | 'pointRemove'
   | 'eventList'
   | 'eventPut'
+  | 'eventRemove'
   | 'decisionList'
   | 'decisionPut'
   | 'decisionPutMany'
@@ -32,6 +33,15 @@ export function stateCalls({ session }: ApiParts): StateCalls {
     return Promise.resolve(result);
   };
   const register = () => session.register;
+  const mustKnow = (designators: readonly string[]): void => {
+    const known = new Set(
+      register()
+        .sources.list()
+        .map(({ source }) => source.designator),
+    );
+    const unknown = designators.find((designator) => !known.has(designator));
+    if (unknown !== undefined) throw new Refused(`There is no source ${unknown} in this register.`);
+  };
   const putDecision = ({ id, ...decision }: Parameters<Api['decisionPut']>[0]): Decision => {
     register().captures.get(decision.captureId);
     const at = session.settings.now().toISOString();
@@ -40,25 +50,34 @@ export function stateCalls({ session }: ApiParts): StateCalls {
   };
   return {
     stateList: () => Promise.resolve(register().states.list()),
-    statePut({ id, ...state }) {
-      const { states } = register();
+    statePut({ id, fix, ...state }) {
+      const { states, fixes } = register();
       mustBeThere(states, state.parentId, 'state');
       if (id !== null && earlierStates(state.parentId, states.list()).some((earlier) => earlier.id === id)) {
         throw new Refused(`State ${state.name} cannot come from itself or from a state that came from it.`);
       }
-      return change('state', () => states.put(id, state));
+      const { parentId } = state;
+      if (fix !== undefined && parentId === null)
+        throw new Refused('A fix leads from one state to another: say which state this one came from.');
+      if (fix !== undefined) mustKnow(fix.sources);
+      return change('state', () =>
+        register().step(() => {
+          const kept = states.put(id, state);
+          if (fix !== undefined)
+            fixes.put(null, { ...fix, fromStateId: parentId!, toStateId: kept.id, undoneAt: null });
+          return kept;
+        }),
+      );
     },
     stateRemove: ({ id }) => change('state', () => register().states.remove(id)),
     fixList: () => Promise.resolve(register().fixes.list()),
     fixPut({ id, ...fix }) {
-      const { states, fixes, sources } = register();
+      const { states, fixes } = register();
       mustBeThere(states, fix.fromStateId, 'state');
       mustBeThere(states, fix.toStateId, 'state');
       if (fix.fromStateId === fix.toStateId)
         throw new Refused('A fix leads from one state to another, not to the same.');
-      const known = new Set(sources.list().map(({ source }) => source.designator));
-      const unknown = fix.sources.find((designator) => !known.has(designator));
-      if (unknown !== undefined) throw new Refused(`There is no source ${unknown} in this register.`);
+      mustKnow(fix.sources);
       return change('fix', () => fixes.put(id, fix));
     },
     fixRemove: ({ id }) => change('fix', () => register().fixes.remove(id)),
@@ -70,6 +89,7 @@ export function stateCalls({ session }: ApiParts): StateCalls {
       mustBeThere(register().states, event.afterStateId, 'state');
       return change('event', () => register().events.put(id, event));
     },
+    eventRemove: ({ id }) => change('event', () => register().events.remove(id)),
     decisionList: ({ captureId }) =>
       Promise.resolve(
         register()

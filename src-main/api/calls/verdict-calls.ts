@@ -1,6 +1,8 @@
 import { limitColumn } from '../../engine/verdict/limit-at.ts';
 import { BUILT_IN_LIMITS } from '../../engine/verdict/published/built-in-limits.ts';
-import { readLimitTable } from '../../readers/tables/limit-table.ts';
+import type { Requirement } from '../../model/requirement.ts';
+import { readLimitTable, writeLimitTable } from '../../readers/tables/limit-table.ts';
+import { parseRequirementTable, writeRequirementTable } from '../../readers/tables/requirement-table.ts';
 import { strictRows } from '../../readers/tables/table.ts';
 import { parseBandTable, writeBandTable } from '../../readers/tables/band-table.ts';
 import { Refused } from '../api-problem.ts';
@@ -10,6 +12,7 @@ import { gridChoices } from '../steps/grid-choices.ts';
 import { judgedCaptures } from '../steps/judged-captures.ts';
 import { mustBeThere } from '../steps/must-be-there.ts';
 import { withoutId } from '../steps/register-tables.ts';
+import { tableFile } from '../steps/table-file.ts';
 import { followInput, judgeInput, limitsOf } from '../steps/verdict-input.ts';
 
 /** Bands, limits, requirements and acceptances as the register keeps them; lines through all states; the verdict on one state. */
@@ -30,6 +33,16 @@ export function verdictCalls(parts: ApiParts): VerdictCalls {
       .limits.list()
       .map(({ id, ...line }) => ({ id, line })),
   ];
+
+  const mustNameWhatIsThere = ({ code, bands: named, points, limit }: Omit<Requirement, 'id'>): void => {
+    const missing = (what: string, names: readonly string[], there: readonly { name: string }[]): void => {
+      const unknown = names.find((name) => !there.some((one) => one.name === name));
+      if (unknown !== undefined) throw new Refused(`${code}: there is no ${what} “${unknown}” in this register.`);
+    };
+    missing('band', named, bands());
+    missing('measuring point', points, register().points.list());
+    missing('limit line', limit === null ? [] : [limit], limitsOf(register()));
+  };
 
   return {
     gridChoices: () => Promise.resolve(gridChoices(register())),
@@ -61,6 +74,7 @@ export function verdictCalls(parts: ApiParts): VerdictCalls {
         return bands();
       });
     },
+    bandExport: () => Promise.resolve(tableFile(register(), 'bands', writeBandTable(bands()))),
     bandRemove({ name }) {
       const found = register()
         .bands.list()
@@ -91,6 +105,10 @@ export function verdictCalls(parts: ApiParts): VerdictCalls {
         return limits();
       });
     },
+    limitExport() {
+      const own = register().limits.list();
+      return Promise.resolve(tableFile(register(), 'limits', writeLimitTable(own)));
+    },
     limitAt({ name, frequencyHz }) {
       const line = limitsOf(register()).find((one) => one.name === name);
       if (line === undefined) throw new Refused(`There is no limit line “${name}”.`);
@@ -102,13 +120,23 @@ export function verdictCalls(parts: ApiParts): VerdictCalls {
     requirementPut({ id, ...requirement }) {
       const { requirements } = register();
       mustBeThere(requirements, id, 'requirement');
-      const known = new Set(bands().map(({ name }) => name));
-      const unknown = requirement.bands.find((name) => !known.has(name));
-      if (unknown !== undefined) throw new Refused(`There is no band ${unknown} in this register.`);
-      if (requirement.limit !== null && !limitsOf(register()).some(({ name }) => name === requirement.limit))
-        throw new Refused(`There is no limit line “${requirement.limit}”.`);
+      mustNameWhatIsThere(requirement);
       return change('requirement', () => requirements.put(id, requirement));
     },
+    requirementImport({ file, text }) {
+      const given = parseRequirementTable(text, file);
+      given.forEach(mustNameWhatIsThere);
+      return change('requirement', () => {
+        const { requirements } = register();
+        const known = new Map(requirements.list().map(({ code, id }) => [code, id]));
+        register().step(() => {
+          for (const one of given) requirements.put(known.get(one.code) ?? null, one);
+        });
+        return requirements.list();
+      });
+    },
+    requirementExport: () =>
+      Promise.resolve(tableFile(register(), 'requirements', writeRequirementTable(register().requirements.list()))),
     requirementRemove: ({ id }) => change('requirement', () => register().requirements.remove(id)),
 
     dispositionList: () => Promise.resolve(register().dispositions.list()),

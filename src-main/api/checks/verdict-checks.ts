@@ -53,10 +53,12 @@ export const VERDICT_CHECKS = {
   gridRun: v.strictObject({ captureIds: ids, jobId }),
 
   bandPut: v.strictObject({ band, replaces: v.nullable(name) }),
+  bandExport: none,
   bandRemove: v.strictObject({ name }),
 
   limitList: none,
   limitImport: v.strictObject({ file: path, text: tableText }),
+  limitExport: none,
   limitAt: v.strictObject({ name, frequencyHz: v.instance(Float64Array) }),
   limitRemove: v.strictObject({ id }),
 
@@ -72,6 +74,8 @@ export const VERDICT_CHECKS = {
     temperatures: v.pipe(v.array(temperature), v.maxLength(100)),
     points: words,
   }),
+  requirementImport: v.strictObject({ file: path, text: tableText }),
+  requirementExport: none,
   requirementRemove: v.strictObject({ id }),
 
   dispositionList: none,

@@ -25,6 +25,12 @@ export interface GridChoice {
   readonly captureIds: readonly number[];
 }
 
+/** A table that is handed out. */
+export interface TableFile {
+  readonly file: string;
+  readonly text: string;
+}
+
 type None = Record<string, never>;
 
 /** Tracks through states, limits, requirements, acceptances, verdicts. */
@@ -35,18 +41,25 @@ export interface VerdictCalls {
   gridRun(argument: { captureIds: readonly number[]; jobId: string }): Promise<StateGrid>;
 
   bandPut(argument: { band: Band; replaces: string | null }): Promise<readonly Band[]>;
+  /** The bands as a table that bandImport takes. */
+  bandExport(argument: None): Promise<TableFile>;
   bandRemove(argument: { name: string }): Promise<readonly Band[]>;
 
   /** Built-in lines first. */
   limitList(argument: None): Promise<readonly LimitEntry[]>;
   /** The lines of a limit table (CSV), in place of own lines of the same name. */
   limitImport(argument: { file: string; text: string }): Promise<readonly LimitEntry[]>;
+  /** The register's own lines as a table that limitImport takes. */
+  limitExport(argument: None): Promise<TableFile>;
   /** Level of one line at frequencies; NaN where it sets no limit. Levels in the line's unit. */
   limitAt(argument: { name: string; frequencyHz: Float64Array }): Promise<Float64Array>;
   limitRemove(argument: { id: number }): Promise<void>;
 
   requirementList(argument: None): Promise<readonly Requirement[]>;
   requirementPut(argument: Omit<Requirement, 'id'> & { id: number | null }): Promise<Requirement>;
+  /** The requirements of a table (CSV), in place of those with the same ID; the others stay. One step. */
+  requirementImport(argument: { file: string; text: string }): Promise<readonly Requirement[]>;
+  requirementExport(argument: None): Promise<TableFile>;
   requirementRemove(argument: { id: number }): Promise<void>;
 
   dispositionList(argument: None): Promise<readonly Disposition[]>;

@@ -55,7 +55,7 @@ test(
       refusal,
     );
     await expect(api.statePut({ ...s5, description: 'other' })).rejects.toThrow(refusal);
-    await expect(api.sourceRemove({ designator: 'VALVE-DRV' })).rejects.toThrow(refusal);
+    await expect(api.sourceRemove({ designator: 'HOST-28V' })).rejects.toThrow(refusal);
     await expect(api.requirementRemove({ id: requirements[0]!.id })).rejects.toThrow(refusal);
     const note = {
       id: null,
