@@ -20,6 +20,7 @@ import { photoCalls } from './calls/photo-calls.ts';
 import { waterfallCalls } from './calls/waterfall-calls.ts';
 import type { About, Api, CallName } from './contract.ts';
 import { JobRunner } from './jobs/job-runner.ts';
+import { workerScript } from './jobs/worker-script.ts';
 import { RecentRegisters } from './recent-registers.ts';
 import { Session, type Emit } from './session.ts';
 import { WatchedFolders } from './watch/watched-folders.ts';
@@ -92,11 +93,4 @@ function withCheckedArguments(calls: Api): Api {
     async (argument: unknown) => call(checkedArgument(name as CallName, argument) as never),
   ]);
   return Object.fromEntries(checked) as Api;
-}
-
-/** The worker beside this program: from source it is TypeScript in the folder above, built it is a file beside. */
-function workerScript(): URL {
-  return import.meta.url.endsWith('.ts')
-    ? new URL('../worker.ts', import.meta.url)
-    : new URL('./worker.js', import.meta.url);
 }

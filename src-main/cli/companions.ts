@@ -34,7 +34,7 @@ function fileInPieces(path: string): ByteSource | null {
   try {
     const { size } = statSync(path);
     let opened: ByteSource | null = null;
-    return { length: size, read: (from, to) => (opened ??= openFileSource(path)).read(from, to) };
+    return { length: size, read: (from, to) => (opened ??= openFileSource(path)).read(from, to), elsewhere: path };
   } catch {
     return null;
   }

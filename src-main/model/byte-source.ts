@@ -9,9 +9,16 @@ export interface ByteSource {
    * given may be overwritten by the next call: copy what must last.
    */
   read(from: number, to: number): Uint8Array;
+  /** How another thread gets at the same bytes: the path of a file to open, or memory that is shared. Left out: it cannot. */
+  readonly elsewhere?: string | Uint8Array<SharedArrayBuffer>;
 }
 
 /** Bytes that are in memory already. */
 export function bytesInMemory(bytes: Uint8Array): ByteSource {
-  return { length: bytes.length, read: (from, to) => bytes.subarray(from, to) };
+  const source: ByteSource = { length: bytes.length, read: (from, to) => bytes.subarray(from, to) };
+  return isShared(bytes) ? { ...source, elsewhere: bytes } : source;
+}
+
+function isShared(bytes: Uint8Array): bytes is Uint8Array<SharedArrayBuffer> {
+  return bytes.buffer instanceof SharedArrayBuffer;
 }

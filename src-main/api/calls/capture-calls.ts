@@ -9,6 +9,7 @@ import { asRemembered, hintsOfLayout, keepHintsOfCapture } from '../steps/kept-h
 import { chooseTrace } from '../steps/choose-trace.ts';
 import { mustBeThere } from '../steps/must-be-there.ts';
 import { freshTriage } from '../steps/take-triage.ts';
+import { sharedBytes } from '../steps/shared-bytes.ts';
 
 type CaptureCalls = Pick<
   Api,
@@ -33,7 +34,11 @@ export function captureCalls(parts: ApiParts): CaptureCalls {
       const remembered = hints === undefined ? hintsOfLayout(register, layoutKey(bytes, file)) : null;
       const used = hints ?? remembered ?? undefined;
       const beside = new Map((companions ?? []).map((companion) => [companion.file, companion.bytes]));
-      const read = await jobs.run('read', { file, bytes, companions: beside, hints: used }, { jobId, onProgress });
+      const read = await jobs.run(
+        'read',
+        { file, bytes: sharedBytes(bytes), companions: beside, hints: used },
+        { jobId, onProgress },
+      );
       const capture = remembered === null ? read : asRemembered(read);
       if (session.register !== register)
         throw new Refused('Another register was opened meanwhile; add the capture again.');

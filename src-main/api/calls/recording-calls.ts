@@ -16,6 +16,7 @@ import type {
   SpectrumPlanView,
 } from '../contract/recording-calls.ts';
 import { captureSummaries } from '../steps/capture-summaries.ts';
+import { sharedBytes } from '../steps/shared-bytes.ts';
 
 type Calls = Pick<
   RecordingCalls,
@@ -52,7 +53,7 @@ export function recordingCalls(parts: ApiParts): Calls {
     const { file, sha256 } = captures.get(captureId);
     const hints = hintsOfCapture(session.register, sha256);
     const onProgress = (fraction: number, step: string) => session.settings.emit('progress', { jobId, fraction, step });
-    const bytes = captures.bytes(captureId);
+    const bytes = sharedBytes(captures.bytes(captureId));
     return jobs.run(
       'spectrum',
       { file, bytes, hints, recording, channel, settings, waterfall, gated },

@@ -22,6 +22,7 @@ export function openFileSource(path: string): FileSource {
       }
       return buffer.subarray(0, done);
     },
+    elsewhere: path,
     close: () => closeSync(descriptor),
   };
 }

@@ -3,6 +3,7 @@ import { bytesInMemory, type ByteSource } from '../../model/byte-source.ts';
 import type { ReadCapture } from '../../model/capture.ts';
 import { InputError } from '../../model/input-problem.ts';
 import type { Recording } from '../../model/recording.ts';
+import { sumTogether } from '../jobs/sum-together.ts';
 import { DEFAULT_SPECTRUM_SETTINGS, type SpectrumSettings } from '../../model/spectrum-settings.ts';
 import type { Trace } from '../../model/trace.ts';
 
@@ -38,6 +39,7 @@ export function withSpectra(
         settings,
         waterfall: null,
         file,
+        sumParts: sumTogether,
         onProgress: (fraction, step) => onProgress((i + fraction) / channels.length, step),
       });
       traces.push(made.trace);

@@ -6,6 +6,7 @@ import { durationS, type Recording } from '../../model/recording.ts';
 import type { TimeStructure } from '../../model/time-structure.ts';
 import { readCapture } from '../../readers/read-capture.ts';
 import type { SpectrumJob, TimeJob } from '../jobs/jobs.ts';
+import { sumTogether } from '../jobs/sum-together.ts';
 import { bytesOf, samplesInMemory } from './spectra-of-recordings.ts';
 
 type Progress = (fraction: number, step: string) => void;
@@ -24,7 +25,17 @@ export function spectrumOf(job: SpectrumJob, onProgress: Progress): RecordSpectr
             gated.which,
           ),
         };
-  return recordSpectrum({ recording, bytes, channel, settings, waterfall, file, onProgress, ...gates });
+  return recordSpectrum({
+    recording,
+    bytes,
+    channel,
+    settings,
+    waterfall,
+    file,
+    onProgress,
+    sumParts: sumTogether,
+    ...gates,
+  });
 }
 
 /** Reads a file again and tells how one of its recordings changes with time. Throws InputError. */

@@ -10,6 +10,7 @@ import { asRemembered, hintsOfLayout, keepHintsOfCapture } from '../steps/kept-h
 import { chooseTrace } from '../steps/choose-trace.ts';
 import type { WatchedFolderView } from '../contract/recording-calls.ts';
 import { FolderWatch, type FolderSight, type StillFile } from './folder-watch.ts';
+import { sharedBytes } from '../steps/shared-bytes.ts';
 
 const NOT_LOOKED_AT: FolderSight = { waitingFor: [], refused: [], problem: null };
 
@@ -86,7 +87,7 @@ export class WatchedFolders {
       const { name, bytes, companions } = file;
       const jobId = `watch-${(this.#jobs += 1)}`;
       const hints = hintsOfLayout(register, layoutKey(bytes, name)) ?? undefined;
-      const read = await jobs.run('read', { file: name, bytes, companions, hints }, { jobId });
+      const read = await jobs.run('read', { file: name, bytes: sharedBytes(bytes), companions, hints }, { jobId });
       const capture = hints === undefined ? read : asRemembered(read);
       const folder = register.folders.get(folderId);
       // another register was opened, or the folder taken off, while the file was read

@@ -1,4 +1,4 @@
-import FFT from 'fft.js';
+import { PairedTransform } from '../numeric/paired-transform.ts';
 import type { SegmentPlan } from './plan-segments.ts';
 
 /** Sums over all segments, per bin of the transform in its own order (0, 1 … N/2 … −1). */
@@ -22,152 +22,140 @@ export type OnSegments = (power: Float64Array, segments: number) => void;
  * Push samples in pieces of any size; memory is a few windows whatever the length. The result does not depend on how the stream was
  * cut. No mean is taken away: what stands at 0 Hz is shown.
  *
- * Two segments of a real record are transformed at once as real and imaginary part: |X₁[k]|² + |X₂[k]|² = (|Z[k]|² + |Z[N−k]|²)/2.
- * The cost is one transform a segment (half of one for real records) and a few passes over it.
+ * Two transforms are done at once, of two segments of an I/Q record or four of a real one: two segments of a real record are the real
+ * and the imaginary part of one, |X₁[k]|² + |X₂[k]|² = (|Z[k]|² + |Z[N−k]|²)/2.
  */
 export class AveragedPeriodogram {
   readonly #plan: SegmentPlan;
-  readonly #weights: Float64Array;
+  readonly #isComplex: boolean;
   readonly #onSegments: OnSegments | null;
-  readonly #fft: FFT;
-  /** Samples not yet used up. */
-  readonly #real: Float64Array;
-  readonly #imaginary: Float64Array | null;
+  readonly #transform: PairedTransform;
+  /** Segments that are transformed together. */
+  readonly #together: 2 | 4;
+  /** Samples not yet used up, in the transform's buffers. */
   #pendingPoints = 0;
-  readonly #input: Float64Array;
-  readonly #output: Float64Array;
-  readonly #power: Float64Array;
+  /** The buffers hold, or held a moment ago, a sample that is no finite number. */
+  #isSuspect = false;
   readonly #own: Float64Array | null;
-  readonly #mirrorRe: Float64Array;
-  readonly #mirrorIm: Float64Array;
-  /** A real segment waits in the real part of the input for its partner. */
-  #isHalfFilled = false;
   #segments = 0;
   #brokenSegments = 0;
 
   /** @param weights of plan.windowPoints samples */
   constructor(plan: SegmentPlan, weights: Float64Array, isComplex: boolean, onSegments: OnSegments | null = null) {
     this.#plan = plan;
-    this.#weights = weights;
+    this.#isComplex = isComplex;
     this.#onSegments = onSegments;
-    const n = plan.transformPoints;
-    this.#fft = new FFT(n);
-    this.#real = new Float64Array(plan.windowPoints);
-    this.#imaginary = isComplex ? new Float64Array(plan.windowPoints) : null;
-    this.#input = new Float64Array(2 * n);
-    this.#output = new Float64Array(2 * n);
-    this.#power = new Float64Array(n);
-    this.#own = onSegments === null ? null : new Float64Array(n);
-    this.#mirrorRe = new Float64Array(isComplex ? n / 2 + 1 : 0);
-    this.#mirrorIm = new Float64Array(isComplex ? n / 2 + 1 : 0);
+    this.#together = isComplex ? 2 : 4;
+    const buffered = plan.windowPoints + (this.#together - 1) * plan.stepPoints;
+    this.#transform = new PairedTransform(plan.transformPoints, weights, buffered, isComplex);
+    this.#own = onSegments === null ? null : new Float64Array(plan.transformPoints);
   }
 
   /** The next samples of the stream; `imaginary` of the same length where the record is complex, else null. */
   push(real: Float64Array, imaginary: Float64Array | null): void {
-    const { windowPoints, stepPoints } = this.#plan;
+    const buffers = this.#transform;
+    this.#isSuspect ||= !isFinite(real) || (imaginary !== null && !isFinite(imaginary));
     for (let at = 0; at < real.length;) {
-      const taken = Math.min(windowPoints - this.#pendingPoints, real.length - at);
-      this.#real.set(real.subarray(at, at + taken), this.#pendingPoints);
-      this.#imaginary?.set(imaginary!.subarray(at, at + taken), this.#pendingPoints);
+      const taken = Math.min(buffers.real.length - this.#pendingPoints, real.length - at);
+      buffers.real.set(real.subarray(at, at + taken), this.#pendingPoints);
+      if (imaginary !== null) buffers.imaginary.set(imaginary.subarray(at, at + taken), this.#pendingPoints);
       this.#pendingPoints += taken;
       at += taken;
-      if (this.#pendingPoints < windowPoints) return;
-      this.#takeSegment();
-      this.#real.copyWithin(0, stepPoints);
-      this.#imaginary?.copyWithin(0, stepPoints);
-      this.#pendingPoints = windowPoints - stepPoints;
+      if (this.#pendingPoints === buffers.real.length) this.#takeSegments();
     }
+  }
+
+  /** Begins anew, with the memory it has. */
+  clear(): void {
+    this.#transform.clear();
+    this.#pendingPoints = this.#segments = this.#brokenSegments = 0;
+    this.#isSuspect = false;
   }
 
   /** The stream is broken off here: no segment reaches over the gap. */
   gap(): void {
+    this.#takeSegments();
     this.#pendingPoints = 0;
   }
 
   /** The sums over all whole segments so far. The stream may go on afterwards. */
   sums(): PeriodogramSums {
-    if (this.#isHalfFilled) this.#transformReal(1);
+    this.#takeSegments();
+    const power = this.#transform.power();
+    const { re, im } = this.#isComplex ? this.#transform.products() : NO_PRODUCTS;
     return {
       segments: this.#segments,
-      power: this.#power,
-      mirrorRe: this.#mirrorRe,
-      mirrorIm: this.#mirrorIm,
+      power: this.#isComplex ? power : evenPart(power),
+      mirrorRe: re,
+      mirrorIm: im,
       brokenSegments: this.#brokenSegments,
     };
   }
 
-  #takeSegment(): void {
-    const imaginary = this.#imaginary;
-    if (!isFinite(this.#real) || (imaginary !== null && !isFinite(imaginary))) {
-      this.#brokenSegments++;
-      return;
+  /** Transforms the whole segments in the buffers, and keeps what the next one shares with them. */
+  #takeSegments(): void {
+    const { windowPoints, stepPoints } = this.#plan;
+    const { real, imaginary } = this.#transform;
+    const starts: number[] = [];
+    let next = 0;
+    for (; next + windowPoints <= this.#pendingPoints; next += stepPoints)
+      if (this.#isWhole(next)) starts.push(next);
+      else this.#brokenSegments++;
+    if (next === 0) return;
+    this.#segments += starts.length;
+    if (starts.length > 0) {
+      if (this.#isComplex) this.#transformComplex(starts);
+      else this.#transformReal(starts);
     }
-    this.#segments++;
-    const input = this.#input;
-    if (imaginary !== null) {
-      this.#weigh(this.#real, 0);
-      this.#weigh(imaginary, 1);
-      this.#transformComplex();
-    } else if (this.#isHalfFilled) {
-      this.#weigh(this.#real, 1);
-      this.#transformReal(2);
-    } else {
-      this.#weigh(this.#real, 0);
-      for (let n = 0; n < this.#weights.length; n++) input[2 * n + 1] = 0;
-      this.#isHalfFilled = true;
-    }
+    real.copyWithin(0, next, this.#pendingPoints);
+    imaginary.copyWithin(0, next, this.#pendingPoints);
+    this.#pendingPoints -= next;
+    this.#isSuspect &&=
+      !isFinite(real.subarray(0, this.#pendingPoints)) || !isFinite(imaginary.subarray(0, this.#pendingPoints));
   }
 
-  /** Puts the weighted samples into the real (0) or imaginary (1) part of the input. */
-  #weigh(samples: Float64Array, part: 0 | 1): void {
-    const weights = this.#weights;
-    const input = this.#input;
-    for (let n = 0; n < weights.length; n++) input[2 * n + part] = samples[n]! * weights[n]!;
+  #isWhole(start: number): boolean {
+    if (!this.#isSuspect) return true;
+    const { real, imaginary } = this.#transform;
+    const end = start + this.#plan.windowPoints;
+    return isFinite(real.subarray(start, end)) && isFinite(imaginary.subarray(start, end));
   }
 
-  #transformComplex(): void {
-    const n = this.#plan.transformPoints;
-    const out = this.#output;
-    const power = this.#power;
-    const [re, im] = [this.#mirrorRe, this.#mirrorIm];
-    this.#fft.transform(out, this.#input);
-    for (let k = 0; k <= n / 2; k++) {
-      const m = (n - k) % n;
-      const a = out[2 * k]!;
-      const b = out[2 * k + 1]!;
-      const c = out[2 * m]!;
-      const d = out[2 * m + 1]!;
-      this.#add(power, k, a * a + b * b);
-      if (m !== k) this.#add(power, m, c * c + d * d);
-      re[k]! += a * c - b * d;
-      im[k]! += a * d + b * c;
-    }
-    this.#tell(1);
+  #transformComplex([first = null, second = null]: Starts): void {
+    const transform = this.#transform;
+    transform.place(0, 'real', first, second);
+    transform.place(1, 'imaginary', first, second);
+    transform.addMirrored();
+    if (this.#own === null) return;
+    this.#tell(0, 1);
+    if (second !== null) this.#tell(1, 1);
   }
 
-  #transformReal(segments: 1 | 2): void {
-    const n = this.#plan.transformPoints;
-    const out = this.#output;
-    const power = this.#power;
-    this.#fft.transform(out, this.#input);
-    this.#isHalfFilled = false;
-    for (let k = 0; k <= n / 2; k++) {
-      const m = (n - k) % n;
-      const p = (out[2 * k]! ** 2 + out[2 * k + 1]! ** 2 + out[2 * m]! ** 2 + out[2 * m + 1]! ** 2) / 2;
-      this.#add(power, k, p);
-      if (m !== k) this.#add(power, m, p);
-    }
-    this.#tell(segments);
+  #transformReal([first = null, second = null, third = null, fourth = null]: Starts): void {
+    const transform = this.#transform;
+    transform.place(0, 'real', first, third);
+    transform.place(1, 'real', second, fourth);
+    if (this.#own === null) return transform.addPower();
+    transform.addPowerKept();
+    this.#tell(0, second === null ? 1 : 2);
+    if (third !== null) this.#tell(1, fourth === null ? 1 : 2);
   }
 
-  #add(power: Float64Array, k: number, p: number): void {
-    power[k]! += p;
-    if (this.#own !== null) this.#own[k] = p;
+  #tell(lane: 0 | 1, segments: number): void {
+    this.#transform.squares(lane, this.#own!);
+    this.#onSegments!(this.#isComplex ? this.#own! : evenPart(this.#own!), segments);
   }
+}
 
-  #tell(segments: number): void {
-    if (this.#own !== null) this.#onSegments!(this.#own, segments);
-  }
+type Starts = readonly (number | null)[];
+
+const NO_PRODUCTS = { re: new Float64Array(0), im: new Float64Array(0) };
+
+/** (p[k] + p[−k])/2, in place: of the squares of Z these are half the squares of the two real segments that Z was made of, at k and −k. */
+function evenPart(power: Float64Array): Float64Array {
+  const n = power.length;
+  for (let k = 1; k < n / 2; k++) power[k] = power[n - k] = (power[k]! + power[n - k]!) / 2;
+  return power;
 }
 
 function isFinite(samples: Float64Array): boolean {
@@ -177,9 +165,12 @@ function isFinite(samples: Float64Array): boolean {
   return none === 0;
 }
 
-/** The sums of two stretches of one record, as if they had been one stream. */
+/** The sums of two stretches of one record, as if they had been one stream, in the arrays of the first. */
 export function addSums(a: PeriodogramSums, b: PeriodogramSums): PeriodogramSums {
-  const add = (x: Float64Array, y: Float64Array): Float64Array => x.map((value, i) => value + y[i]!);
+  const add = (x: Float64Array, y: Float64Array): Float64Array => {
+    for (let i = 0; i < x.length; i++) x[i]! += y[i]!;
+    return x;
+  };
   return {
     segments: a.segments + b.segments,
     power: add(a.power, b.power),

@@ -2,18 +2,18 @@ import type { ByteSource } from '../../model/byte-source.ts';
 import { UNKNOWN_SETTINGS } from '../../model/capture.ts';
 import { InputError } from '../../model/input-problem.ts';
 import type { InstrumentLine } from '../../model/instrument-line.ts';
-import { readSamples } from '../../model/read-samples.ts';
 import type { Recording } from '../../model/recording.ts';
 import type { SpectrumSettings } from '../../model/spectrum-settings.ts';
 import type { Trace } from '../../model/trace.ts';
 import type { Waterfall } from '../../model/waterfall.ts';
-import { AveragedPeriodogram } from './averaged-periodogram.ts';
+import type { PeriodogramSums } from './averaged-periodogram.ts';
 import { effectiveAverages } from './effective-averages.ts';
 import { spectrumScale, type SpectrumScale } from './level-scale.ts';
 import { imageLines, isAllMirrored, mirrorRanges } from './mirror-lines.ts';
 import { isTooShort, planSegments, type SegmentPlan } from './plan-segments.ts';
 import { sideLobeLines, sideLobes, type BinRange } from './side-lobes.ts';
 import { spectrumPowers } from './spectrum-powers.ts';
+import { clippingLevel, partsOf, sumParts, type SumParts } from './sum-parts.ts';
 import { gatherRows, type WaterfallRows, type WaterfallSize } from './waterfall-rows.ts';
 import { mainLobeBins, windowWeights } from './windows.ts';
 
@@ -30,6 +30,8 @@ export interface RecordSpectrumInput {
   /** The name the user knows the file by. */
   readonly file: string;
   readonly onProgress?: (fraction: number, step: string) => void;
+  /** Who sums the periodograms; left out: this thread alone. The result is the same to the last bit. */
+  readonly sumParts?: SumParts | undefined;
 }
 
 /** A part of a record. */
@@ -45,8 +47,6 @@ export interface RecordSpectrum {
   readonly warnings: readonly string[];
 }
 
-/** Samples read at once: 4 MB of doubles of an I/Q record. */
-const BLOCK = 2 ** 18;
 /** Fewer averages than this leave a floor that scatters by more than 2 dB. A choice of this tool. */
 const FEW_AVERAGES = 8;
 /** Time steps that depart further than this from their mean smear lines. A choice of this tool. */
@@ -73,30 +73,24 @@ export function recordSpectrum(input: RecordSpectrumInput): RecordSpectrum {
     input.waterfall === null || input.gates !== undefined
       ? null
       : gatherRows(plan.segments, plan.transformPoints, isComplex, input.waterfall);
-  const periodogram = new AveragedPeriodogram(plan, weights, isComplex, gathered?.onSegments ?? null);
   const clipsAt = clippingLevel(recording, channel);
-  let clipped = 0;
-  const all = stretches.reduce((sum, { count }) => sum + count, 0);
-  let [before, used, averages] = [0, 0, 0];
-  for (const { from, count } of stretches) {
-    const segments = Math.floor((count - plan.windowPoints) / plan.stepPoints) + 1;
-    const end = segments < 1 ? 0 : plan.windowPoints + (segments - 1) * plan.stepPoints;
-    for (let done = 0; done < end;) {
-      progress((before + done) / all, 'spectrum');
-      const wanted = Math.min(BLOCK, end - done);
-      const { real, imaginary } = readSamples(recording, input.bytes, channel, from + done, wanted);
-      if (clipsAt !== null) clipped += countClipped(real, clipsAt) + countClipped(imaginary, clipsAt);
-      periodogram.push(real, imaginary);
-      done += real.length;
-      if (real.length < wanted) throw cutShort(file, recording, done, end);
-    }
-    periodogram.gap();
-    if (segments >= 1) averages += effectiveAverages(weights, segments, plan.stepPoints);
-    before += count;
-    used += end;
-  }
-  const sums = periodogram.sums();
+  const parts = partsOf(stretches, plan);
+  const work = { recording, channel, window: settings.window, plan, parts, file };
+  const taken = parts.flatMap((part) => part.stretches).reduce((sum, { count }) => sum + count, 0);
+  let told = 0;
+  const onSamples = (samples: number): void => progress((told += samples) / (1.01 * taken), 'spectrum');
+  progress(0, 'spectrum');
+  // rows over time are gathered in the order of time, so by one
+  const sum = gathered === null ? (input.sumParts ?? sumParts) : sumParts;
+  const { sums, clipped } = sum(work, input.bytes, onSamples, gathered?.onSegments ?? null);
   if (sums.segments === 0) throw noNumbers(file, recording);
+  let [used, averages] = [0, 0];
+  for (const { count } of stretches) {
+    const segments = Math.floor((count - plan.windowPoints) / plan.stepPoints) + 1;
+    if (segments < 1) continue;
+    averages += effectiveAverages(weights, segments, plan.stepPoints);
+    used += plan.windowPoints + (segments - 1) * plan.stepPoints;
+  }
   // what fell out is taken as if it had stood at the ends
   averages *= sums.segments / (sums.segments + sums.brokenSegments);
   const scale = scaleOf(recording, channel, settings);
@@ -174,20 +168,6 @@ function stretchesOf({ recording, settings, gates, file }: RecordSpectrumInput):
   return gates.map(({ startS, endS }) => stretchOf(recording, { ...settings, fromS: startS, toS: endS }, file));
 }
 
-/** Magnitude from which a sample counts as clipped: one step of the converter below full scale; null where nobody stated that. */
-function clippingLevel({ channels, samples }: Recording, channel: number): number | null {
-  const { fullScale, scale } = channels[channel]!;
-  if (fullScale === null) return null;
-  const isWhole = samples.kind === 'stored' && !samples.type.startsWith('f');
-  return fullScale - (isWhole ? 1.001 * Math.abs(scale) : 1e-9 * fullScale);
-}
-
-function countClipped(samples: Float64Array | null, level: number): number {
-  let count = 0;
-  if (samples !== null) for (let i = 0; i < samples.length; i++) if (Math.abs(samples[i]!) >= level) count++;
-  return count;
-}
-
 function scaleOf(recording: Recording, channel: number, settings: SpectrumSettings): SpectrumScale {
   const { unit } = recording.channels[channel]!;
   if (settings.voltsPerUnit === null) return spectrumScale(unit, settings.impedanceOhm);
@@ -201,7 +181,7 @@ function decibelsOf(meanSquare: number, { zeroDb }: SpectrumScale): number {
 
 /** The offset at the centre and the images: what an I/Q receiver adds of its own. */
 function ownLines(
-  sums: ReturnType<AveragedPeriodogram['sums']>,
+  sums: PeriodogramSums,
   averages: number,
   plan: SegmentPlan,
   { window }: SpectrumSettings,
@@ -260,16 +240,6 @@ function aboutSideLobes(lobes: readonly BinRange[], bins: number): string[] {
   return [
     `Side lobes of this window stand over the noise beside strong lines in ${Number(((100 * covered) / bins).toPrecision(2))} % of the span: weaker lines hide there. Blackman-Harris has the lowest.`,
   ];
-}
-
-function cutShort(file: string, recording: Recording, done: number, expected: number): InputError {
-  return new InputError({
-    file,
-    place: recordName(recording),
-    found: `${done} samples where the file had ${expected} when it was opened`,
-    expected: 'a file that does not change while it is read',
-    wayOut: 'Wait until the recording is complete, then open it again.',
-  });
 }
 
 function noNumbers(file: string, recording: Recording): InputError {
