@@ -153,9 +153,10 @@ export function teethIn(
     return { teeth: seenTeeth.map(([h, { spur }]) => place(h, spur, 'seen')), words, isDots: true };
   }
   const teeth: Tooth[] = [];
-  for (let harmonic = first; harmonic <= last; harmonic++) {
+  for (let harmonic = first, x = xOf(first * f); harmonic <= last; harmonic++) {
+    const nextX = xOf((harmonic + 1) * f);
     // on a logarithmic axis teeth draw together upwards: from where they cannot be told apart only the seen ones stay
-    if (xOf((harmonic + 1) * f) - xOf(harmonic * f) < LEAST_GAP_PX * k) {
+    if (nextX - x < LEAST_GAP_PX * k) {
       for (const [h, { spur }] of seenTeeth) if (h >= harmonic) teeth.push(place(h, spur, 'seen'));
       return {
         teeth,
@@ -167,6 +168,7 @@ export function teethIn(
     teeth.push(
       place(harmonic, found?.spur ?? null, found === undefined ? 'empty' : found.isShared ? 'shared' : 'seen'),
     );
+    x = nextX;
   }
   return { teeth, words: null, isDots: false };
 }

@@ -1,3 +1,5 @@
+import { inNextFrame } from '../state/frame.ts';
+
 /** What a hand on the spectrum can mean; positions in CSS pixels of the plotting area. */
 export interface GestureActions {
   hover(x: number | null, y: number): void;
@@ -39,7 +41,7 @@ export function gestures(actions: GestureActions): (host: HTMLElement) => () => 
     };
     let at: { x: number; y: number } | null = null;
     const move = (event: PointerEvent) => {
-      if (at === null) requestAnimationFrame(doMove);
+      if (at === null) inNextFrame(doMove);
       at = place(event);
     };
     const doMove = () => {
@@ -76,7 +78,7 @@ export function gestures(actions: GestureActions): (host: HTMLElement) => () => 
       event.preventDefault();
       const { x } = place(event);
       const lines = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 16 : 1;
-      if (turn === null) requestAnimationFrame(doTurn);
+      if (turn === null) inNextFrame(doTurn);
       turn = { x, factor: turn?.factor ?? 1, share: turn?.share ?? 0 };
       if (event.shiftKey || Math.abs(event.deltaX) > Math.abs(event.deltaY)) {
         const delta = (event.shiftKey ? event.deltaY + event.deltaX : event.deltaX) * lines;

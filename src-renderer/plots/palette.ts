@@ -21,6 +21,8 @@ export interface Palette {
   readonly traceNow: number;
   /** Scale of every size: desk 1, projector 1.3 … */
   readonly k: number;
+  /** The page's sans letters at so many pixels of a desk, as a canvas wants them. */
+  font(px: number, weight?: number): string;
   tint(look: OwnerLook | undefined): Paint;
   readonly hatch: Paint;
   readonly dots: Paint;
@@ -39,7 +41,13 @@ export function readPalette(root: HTMLElement = document.documentElement): Palet
   const value = (name: string) => style.getPropertyValue(name).trim();
   const [ink, ink3, paper] = [value('--ink'), value('--ink-3'), value('--paper')];
   // Custom properties that name others resolve to their text; the hues sit one step further.
-  const hue = (name: string) => value(/^var\((.+)\)$/.exec(value(name))?.[1] ?? name);
+  const hues = new Map<string, string>();
+  const hue = (name: string) => {
+    let known = hues.get(name);
+    // asking the browser costs as much as painting, and every mark asks
+    if (known === undefined) hues.set(name, (known = value(/^var\((.+)\)$/.exec(value(name))?.[1] ?? name)));
+    return known;
+  };
   const stripes = new Map<number, Paint>();
   const stripe = (tint: number) => {
     const known = stripes.get(tint);
@@ -53,6 +61,8 @@ export function readPalette(root: HTMLElement = document.documentElement): Palet
     stripes.set(tint, made);
     return made;
   };
+  const sans = value('--sans') || 'sans-serif';
+  const k = parseFloat(value('--k')) || 1;
   return {
     ink,
     ink2: value('--ink-2'),
@@ -68,7 +78,8 @@ export function readPalette(root: HTMLElement = document.documentElement): Palet
     pen: hue('--pen'),
     penWash: value('--pen-wash'),
     traceNow: parseFloat(value('--trace-now')) || 1.15,
-    k: parseFloat(value('--k')) || 1,
+    k,
+    font: (px, weight = 400) => `${weight} ${px * k}px ${sans}`,
     tint: (look) =>
       look === undefined || look.tint === null ? ink3 : look.stripe ? stripe(look.tint) : hue(`--tint-${look.tint}`),
     hatch: pattern(7, (ctx) => {

@@ -3,6 +3,7 @@ import type { EvidenceView } from '../../src-main/api/contract/evidence-calls.ts
 import type { Decision } from '../../src-main/model/decision.ts';
 import type { DriftEstimate } from '../../src-main/model/evidence.ts';
 import { ask } from './door.ts';
+import { inNextFrame } from './frame.ts';
 import type { Jobs } from './jobs.svelte.ts';
 import type { Notices } from './notices.svelte.ts';
 import { Overlays } from './overlays.svelte.ts';
@@ -211,8 +212,8 @@ export class Bench {
       const wanted = (done = this.#wanted)!;
       const { id, traceIndex } = this.capture;
       const answer = await this.#client.call('traceColumns', { captureId: id, traceIndex, ...wanted });
-      if (answer.ok && this.captureId === id) this.columns = answer.value;
-      else if (!answer.ok) this.#notices.post(answer.problem);
+      if (answer.ok) inNextFrame(() => this.captureId === id && (this.columns = answer.value));
+      else this.#notices.post(answer.problem);
     }
     this.#fetching = false;
   }
