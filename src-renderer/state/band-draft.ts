@@ -55,11 +55,11 @@ export function draftOf(band: Band | null): BandDraft {
 export function bandOf(draft: BandDraft): Band | null {
   const values: Partial<Record<string, number | string | null>> = {};
   for (const { key, factor } of BAND_FIELDS) {
-    const text = draft[key].trim().replace('\u2212', '-').replace(',', '.');
     if (key === 'allowedUnit') {
-      values[key] = text === '' ? null : text;
+      values[key] = draft[key].trim() === '' ? null : draft[key].trim();
       continue;
     }
+    const text = plainNumber(draft[key]);
     const value = text === '' ? null : Number(text);
     if (value !== null && !Number.isFinite(value)) return null;
     // 14.1 MHz times a million is 14 099 999.999 999 998 Hz
@@ -74,6 +74,41 @@ export function bandOf(draft: BandDraft): Band | null {
     channelResponse: draft.channelResponse,
   };
 }
+
+type Problems = Partial<Record<keyof BandDraft, string>>;
+
+/** What is wrong with the fields, said as they are typed; the band's own table is checked by the same rules when it is kept. */
+export function bandProblems(draft: BandDraft, others: readonly Pick<Band, 'name' | 'lowHz' | 'highHz'>[]): Problems {
+  const found: Problems = {};
+  const value = (key: NumberField): number | null => {
+    const text = plainNumber(draft[key]);
+    return text === '' ? null : Number(text) * BAND_FIELDS.find((field) => field.key === key)!.factor;
+  };
+  for (const { key } of BAND_FIELDS)
+    if (key !== 'allowedUnit' && !Number.isFinite(Number(plainNumber(draft[key]))))
+      found[key] = `“${draft[key]}” is no number`;
+  const name = draft.name.trim();
+  if (name === '') found.name = 'give it a name';
+  else if (others.some((band) => band.name === name)) found.name = 'another band has this name';
+  const [lowHz, highHz, channelHz, zone] = [value('lowHz'), value('highHz'), value('channelHz'), value('zone')];
+  if (lowHz === null) found.lowHz = 'where does it begin?';
+  else if (lowHz < 0) found.lowHz = 'not below 0';
+  if (highHz === null) found.highHz = 'where does it end?';
+  else if (lowHz !== null && highHz <= lowHz) found.highHz ??= 'the end lies above the beginning';
+  const over = others.find((band) => lowHz !== null && highHz !== null && lowHz < band.highHz && band.lowHz < highHz);
+  if (over !== undefined) found.highHz ??= `overlaps ${over.name}: part them at one frequency`;
+  if (channelHz !== null && channelHz <= 0) found.channelHz ??= 'more than 0';
+  if (channelHz !== null && lowHz !== null && highHz !== null && channelHz > highHz - lowHz)
+    found.channelHz ??= 'wider than the band';
+  if (draft.allowedLevel.trim() !== '' && draft.allowedUnit.trim() === '') found.allowedUnit = 'dBm, dBµV or another';
+  if (zone !== null && !(Number.isInteger(zone) && zone >= 1)) found.zone ??= 'a whole number from 1';
+  for (const key of ['integrationS', 'sampleRateHz'] as const) if ((value(key) ?? 1) <= 0) found[key] ??= 'more than 0';
+  for (const key of ['weight', 'imageRejectionDb', 'channelOriginHz', 'localOscillatorHz'] as const)
+    if ((value(key) ?? 0) < 0) found[key] ??= 'not below 0';
+  return found;
+}
+
+const plainNumber = (text: string): string => text.trim().replace('\u2212', '-').replace(',', '.');
 
 /** What an integration leaves of the allowance, said before anything is judged. */
 export function remainsText({ integrationS, channelHz, lowHz, highHz, allowedOverFloorDb }: Band): string {

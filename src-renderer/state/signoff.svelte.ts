@@ -9,6 +9,9 @@ import type { Jobs } from './jobs.svelte.ts';
 import type { Notices } from './notices.svelte.ts';
 import type { RegisterStore } from './register.svelte.ts';
 
+/** Subjects whose changes also change these lists: a renamed band, point or source is renamed in them. */
+const FOLLOWED = ['requirement', 'disposition', 'limit_line', 'band', 'point', 'source', 'register'];
+
 /** What lies over the Sign-off screen. */
 export type SignoffSheet =
   | { readonly kind: 'requirement'; readonly requirement: Requirement | null }
@@ -94,8 +97,7 @@ export class Signoff {
   /** Brings the lists in step with the register; the judgement is only marked, since it takes work. */
   async follow(subjects: readonly string[]): Promise<void> {
     if (!this.#isLoaded) return;
-    if (subjects.some((one) => ['requirement', 'disposition', 'limit_line', 'register'].includes(one)))
-      await this.load();
+    if (subjects.some((one) => FOLLOWED.includes(one))) await this.load();
     if (subjects.some((one) => one !== 'triage')) this.isStale = this.judgement !== null;
   }
 }
