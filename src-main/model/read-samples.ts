@@ -13,6 +13,7 @@ export interface SampleBlock {
  *
  * @param bytes the file that holds the samples; not looked at where the recording holds them itself
  * @param from the first frame, ≥ 0
+ * @param into arrays of at least `count` that are written over in place of new ones; left out: new ones
  * @param count frames wanted, ≥ 0; fewer are given where the record (or a file that became shorter) ends before
  */
 export function readSamples(
@@ -21,6 +22,7 @@ export function readSamples(
   channel: number,
   from: number,
   count: number,
+  into: SampleBlock | null = null,
 ): SampleBlock {
   const wanted = Math.max(0, Math.min(count, recording.sampleCount - from));
   const { samples, complex } = recording;
@@ -34,8 +36,8 @@ export function readSamples(
   }
   if (bytes === null) throw new Error('The samples of this recording are in a file, and none was given.');
 
-  const real = new Float64Array(wanted);
-  const imaginary = complex ? new Float64Array(wanted) : null;
+  const real = into?.real.subarray(0, wanted) ?? new Float64Array(wanted);
+  const imaginary = complex ? (into?.imaginary?.subarray(0, wanted) ?? new Float64Array(wanted)) : null;
   const numbersPerSample = complex ? 2 : 1;
   const numberBytes = SAMPLE_BYTES[samples.type];
   const frameBytes = numberBytes * numbersPerSample * recording.channels.length;

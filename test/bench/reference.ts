@@ -33,6 +33,18 @@ export function ownSeconds(work: () => void, rounds = 5): number {
   return best;
 }
 
+/** Seconds by the clock, the best of some rounds: for work of several threads. On a machine that is not idle it says too much. */
+export function bestWallSeconds(work: () => void, rounds = 5): number {
+  work();
+  let best = Infinity;
+  for (let round = 0; round < rounds; round++) {
+    const before = performance.now();
+    work();
+    best = Math.min(best, (performance.now() - before) / 1000);
+  }
+  return best;
+}
+
 /** One line: what was done, our time, the reference's, and the ratio (above 1: we are faster). */
 export function line(what: string, ownS: number, reference: string, referenceS: number | null): string {
   const own = `${what.padEnd(58)} ${(1000 * ownS).toFixed(0).padStart(7)} ms`;

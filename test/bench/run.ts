@@ -5,12 +5,16 @@ import { analyseTrace } from '../../src-main/engine/analyse.ts';
 import { runningMedian } from '../../src-main/engine/numeric/running-median.ts';
 import { AveragedPeriodogram } from '../../src-main/engine/spectrum/averaged-periodogram.ts';
 import { isTooShort, planSegments } from '../../src-main/engine/spectrum/plan-segments.ts';
+import { partsOf } from '../../src-main/engine/spectrum/sum-parts.ts';
+import { sumTogether } from '../../src-main/api/jobs/sum-together.ts';
+import { bytesInMemory } from '../../src-main/model/byte-source.ts';
+import type { Recording } from '../../src-main/model/recording.ts';
 import { windowWeights } from '../../src-main/engine/spectrum/windows.ts';
 import { DEFAULT_TRIAGE_SETTINGS } from '../../src-main/model/triage-settings.ts';
 import { readCapture } from '../../src-main/readers/read-capture.ts';
 import { seeded } from '../engine/attribution/scene.ts';
 import { SOURCE } from '../report/sample-triage.ts';
-import { line, ownSeconds, pythonSeconds } from './reference.ts';
+import { bestWallSeconds, line, ownSeconds, pythonSeconds } from './reference.ts';
 
 /**
  * Our speed beside reference libraries, in processor time of one thread each, one run. Printed, never asserted: machines differ and
@@ -53,8 +57,45 @@ x = x.astype(np.${isComplex ? 'complex64' : 'float32'})`,
       );
       const what = `averaged periodogram, ${isComplex ? 'I/Q' : 'real'}, ${points} points, 4.2 million samples`;
       console.log(line(what, own, 'scipy.signal.welch', reference));
+      const times = isComplex ? 4 : 8;
+      const together = bestWallSeconds(threadsOn(points, times * samples, isComplex), 3);
+      const theirs = reference === null ? null : times * reference;
+      const longer = `  ${times} times as long, from stored samples, two threads, by the clock`;
+      console.log(line(longer, together, `${times} times that`, theirs));
     }
   }
+}
+
+/** Noise as 32-bit floats in memory that two threads see, summed by both; their start is counted. */
+function threadsOn(points: number, samples: number, isComplex: boolean): () => void {
+  const stored = new Float32Array(new SharedArrayBuffer(4 * (isComplex ? 2 : 1) * samples));
+  const { normal } = seeded(4);
+  const some = Float32Array.from({ length: 2 ** 20 }, normal);
+  for (let at = 0; at < stored.length; at += some.length) stored.set(some, at);
+  const plan = planSegments(samples, 1, { window: 'hann', overlap: 0.5, rbwHz: 1.5 / points });
+  if (isTooShort(plan)) throw new Error(plan.found);
+  const recording: Recording = {
+    label: '',
+    complex: isComplex,
+    channels: [{ name: '', unit: 'FS', scale: 1, offset: 0, fullScale: null }],
+    samples: {
+      kind: 'stored',
+      dataFile: null,
+      type: 'f32',
+      bigEndian: false,
+      stretches: [{ offsetBytes: 0, sampleCount: samples }],
+    },
+    sampleCount: samples,
+    sampleRateHz: 1,
+    centreHz: null,
+    unevenness: null,
+    takenAt: null,
+    annotations: [],
+    stated: [],
+  };
+  const parts = partsOf([{ from: 0, count: samples }], plan);
+  const bytes = bytesInMemory(new Uint8Array(stored.buffer));
+  return () => void sumTogether({ recording, channel: 0, window: 'hann', plan, parts, file: '' }, bytes, () => {}, 2);
 }
 
 function medians(): void {

@@ -5,8 +5,8 @@ import type { ByteSource } from '../../model/byte-source.ts';
 import { PartBoard } from './part-board.ts';
 import { workerScript } from './worker-script.ts';
 
-/** Samples to transform below which a second thread is not worth its start (some tens of milliseconds). A choice of this tool. */
-const WORTH_SHARING = 2 ** 23;
+/** Points to transform below which a second thread is not worth its start: some tenths of a second of one. A choice of this tool. */
+const WORTH_SHARING = 2 ** 24;
 /** Longest transform that two threads do side by side: beyond, the memory of both would pass 300 MB. */
 const LONGEST_SHARED = 2 ** 19;
 /** A helper that shows no sign of life for so long is given up, and its part is done here. */

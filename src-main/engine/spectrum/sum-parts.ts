@@ -1,6 +1,6 @@
 import type { ByteSource } from '../../model/byte-source.ts';
 import { InputError } from '../../model/input-problem.ts';
-import { readSamples } from '../../model/read-samples.ts';
+import { readSamples, type SampleBlock } from '../../model/read-samples.ts';
 import type { Recording } from '../../model/recording.ts';
 import type { WindowName } from '../../model/spectrum-settings.ts';
 import { addSums, AveragedPeriodogram, type OnSegments, type PeriodogramSums } from './averaged-periodogram.ts';
@@ -49,8 +49,8 @@ export type SumParts = (work: PartsWork, bytes: ByteSource | null, onSamples: On
 const MOST_PARTS = 16;
 /** Segments of a real record that are transformed at once. */
 const TOGETHER = 4;
-/** Samples read at once: 4 MB of doubles of an I/Q record. */
-const BLOCK = 2 ** 18;
+/** Samples read at once: 1 MB of doubles of an I/Q record, so that they are near when they are weighed. */
+const BLOCK = 2 ** 16;
 
 /** One stretch cut into parts of whole segments; several stretches (gates) stay one part. Empty where no segment fits. */
 export function partsOf(
@@ -84,6 +84,7 @@ export class PartSummer {
   readonly #work: PartsWork;
   readonly #bytes: ByteSource | null;
   readonly #periodogram: AveragedPeriodogram;
+  readonly #block: SampleBlock;
 
   constructor(work: PartsWork, bytes: ByteSource | null, onSegments: OnSegments | null = null) {
     const { plan, recording, window } = work;
@@ -91,6 +92,8 @@ export class PartSummer {
     this.#bytes = bytes;
     const weights = windowWeights(window, plan.windowPoints);
     this.#periodogram = new AveragedPeriodogram(plan, weights, recording.complex, onSegments);
+    const block = (): Float64Array => new Float64Array(Math.min(BLOCK, recording.sampleCount));
+    this.#block = { real: block(), imaginary: recording.complex ? block() : null };
   }
 
   /** @throws InputError where the file became shorter */
@@ -105,7 +108,7 @@ export class PartSummer {
       const countedTo = count - (i === stretches.length - 1 ? sharedSamples : 0);
       for (let done = 0; done < count;) {
         const wanted = Math.min(BLOCK, count - done);
-        const { real, imaginary } = readSamples(recording, this.#bytes, channel, from + done, wanted);
+        const { real, imaginary } = readSamples(recording, this.#bytes, channel, from + done, wanted, this.#block);
         if (real.length < wanted) throw cutShort(file, recording, from + done + real.length, from + count);
         if (clipsAt !== null) {
           const counted = Math.min(wanted, Math.max(0, countedTo - done));
