@@ -9,13 +9,13 @@ export const STANDARD_TEMPERATURE_K = 290;
  * What a level is of, and how many decibels over the base SI unit its unit's zero lies: dBm is a power, 30 dB below a watt.
  * Units of one quantity convert by that difference; voltage, current and power need an impedance.
  */
-interface Place {
+export interface LevelPlace {
   readonly quantity: 'power' | 'voltage' | 'current' | 'electric field';
   readonly zeroDb: number;
   readonly density: boolean;
 }
 
-const DECIBEL_PLACES: Readonly<Record<string, readonly [Place['quantity'], number]>> = {
+const DECIBEL_PLACES: Readonly<Record<string, readonly [LevelPlace['quantity'], number]>> = {
   dBW: ['power', 0],
   dBm: ['power', -30],
   dBpW: ['power', -120],
@@ -32,7 +32,8 @@ const DECIBEL_PLACES: Readonly<Record<string, readonly [Place['quantity'], numbe
 };
 const PREFIXES: Readonly<Record<string, number>> = { p: -12, n: -9, µ: -6, m: -3, '': 0, k: 3, M: 6 };
 
-function placeOf({ name, perHz }: LevelUnit): Place | null {
+/** Null for what is no absolute level: an unknown unit, a ratio. */
+export function placeOf({ name, perHz }: LevelUnit): LevelPlace | null {
   const base = name.replace(/\/√?Hz$/, '');
   const decibel = DECIBEL_PLACES[base];
   if (decibel !== undefined) return { quantity: decibel[0], zeroDb: decibel[1], density: perHz };

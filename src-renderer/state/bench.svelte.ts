@@ -4,6 +4,7 @@ import type { Decision } from '../../src-main/model/decision.ts';
 import type { DriftEstimate } from '../../src-main/model/evidence.ts';
 import { ask } from './door.ts';
 import { inNextFrame } from './frame.ts';
+import { levelRange } from './level-range.ts';
 import type { Jobs } from './jobs.svelte.ts';
 import type { Notices } from './notices.svelte.ts';
 import { Overlays } from './overlays.svelte.ts';
@@ -13,6 +14,7 @@ import { SpurList } from './spur-list.svelte.ts';
 import { SpurPick } from './spur-pick.svelte.ts';
 import { spurRows } from './spur-rows.ts';
 import type { SpurRow } from './spur-rows.ts';
+import { decibelUnit } from './trace-units.ts';
 import { Views } from './views.svelte.ts';
 import { WaterfallStore } from './waterfall.svelte.ts';
 
@@ -277,14 +279,6 @@ export class Bench {
   }
 }
 
-/** The decibel unit of a trace's levels as printed: volts become dBV. */
-export function decibelUnit(trace: TraceSummary | null): string {
-  if (trace === null) return 'dBm';
-  const { name, scale } = trace.unit;
-  if (name === 'unknown') return 'dB, unit unknown';
-  return scale === 'decibel' ? name : `dB${name}`;
-}
-
 export function nearestRow(rows: readonly SpurRow[], frequencyHz: number): SpurRow | null {
   let low = 0;
   let high = rows.length;
@@ -306,14 +300,4 @@ function indexAt(triage: TriageView, frequencyHz: number): number | null {
     if (miss < bestMiss && miss <= Math.max(spur.widthHz, 5 * spur.frequencySigmaHz)) [best, bestMiss] = [index, miss];
   });
   return best;
-}
-
-/** Level range of a whole capture in steps of 10 dB: room for marks on top, the floor's deepest dips left out below. */
-export function levelRange(columns: TraceColumns | null): { lowDb: number; highDb: number } {
-  if (columns === null) return { lowDb: -120, highDb: -50 };
-  const low = columns.minimumDb.filter((v) => Number.isFinite(v)).sort();
-  const high = columns.maximumDb.reduce((m, v) => (Number.isFinite(v) && v > m ? v : m), -Infinity);
-  if (low.length === 0 || !Number.isFinite(high)) return { lowDb: -120, highDb: -50 };
-  const lowDb = Math.floor((low[Math.floor(low.length * 0.02)]! - 1.5) / 5) * 5;
-  return { lowDb, highDb: Math.max(lowDb + 20, Math.ceil((high + 4) / 5) * 5) };
 }

@@ -1,6 +1,9 @@
 import type { CaptureSummary, Client, TraceColumns } from '../../src-main/api/contract.ts';
+import { levelRange } from './level-range.ts';
 import type { Notices } from './notices.svelte.ts';
 import type { RegisterStore } from './register.svelte.ts';
+import { placeTraces } from './trace-units.ts';
+import type { Placed, PlacedTraces } from './trace-units.ts';
 
 export interface View {
   readonly lowHz: number;
@@ -17,6 +20,13 @@ export class Overlays {
   together = $state<Together>(null);
   columns = $state.raw<ReadonlyMap<number, TraceColumns>>(new Map());
   combined = $state.raw<TraceColumns | null>(null);
+  /** Units asked for, by capture, also for the one on the bench. */
+  units = $state.raw<ReadonlyMap<number, string>>(new Map());
+  /** What voltage and power meet in, as a hand stated it; null: nobody did, and neither goes into the other. */
+  impedanceOhm = $state<number | null>(null);
+  /** Lowest level of the axis on the right while the one on the left shows all its range. */
+  rightLowDb = $state<number | null>(null);
+  #rightKey = '';
   readonly #client: Client;
   readonly #register: RegisterStore;
   readonly #notices: Notices;
@@ -38,6 +48,36 @@ export class Overlays {
       return capture === null ? [] : [capture];
     }),
   );
+
+  /** Which axis each is drawn on, and in what unit it is read. */
+  readonly placed = $derived.by((): PlacedTraces => {
+    const bench = this.#register.capture(this.#onBench());
+    return placeTraces(
+      {
+        trace: bench?.traces[bench.traceIndex] ?? null,
+        unit: bench === null ? null : (this.units.get(bench.id) ?? null),
+      },
+      this.captures.map(({ id, traces, traceIndex }) => ({
+        id,
+        trace: traces[traceIndex]!,
+        unit: this.units.get(id) ?? null,
+      })),
+      this.impedanceOhm,
+    );
+  });
+
+  placeOf(id: number): Placed {
+    return this.placed.laid.get(id) ?? { axis: 'none', brief: 'it is not laid over', why: 'it is not laid over' };
+  }
+
+  /** Reads a trace in a unit; null: in its own, or in that of the axis where it goes into it. */
+  readIn(id: number, unit: string | null): void {
+    const units = new Map(this.units);
+    if (unit === null) units.delete(id);
+    else units.set(id, unit);
+    this.units = units;
+    this.#findRight();
+  }
 
   toggle(id: number): void {
     this.ids = this.ids.includes(id) ? this.ids.filter((other) => other !== id) : [...this.ids, id];
@@ -89,6 +129,17 @@ export class Overlays {
     if (this.#wanted !== null) this.want(this.#wanted);
   }
 
+  /** The axis on the right begins under the noise of its traces; it stays there until other traces stand on it. */
+  #findRight(): void {
+    const { right, laid } = this.placed;
+    const own = [...laid].filter(([id, { axis }]) => axis === 'right' && this.columns.has(id)).map(([id]) => id);
+    const key = right === null || own.length === 0 ? '' : `${right} ${own.join()}`;
+    if (key === this.#rightKey) return;
+    this.#rightKey = key;
+    const lows = own.map((id) => levelRange(this.columns.get(id)!).lowDb + dbOf(this.placeOf(id)));
+    this.rightLowDb = key === '' ? null : Math.floor(Math.min(...lows) / 5) * 5;
+  }
+
   async #fetch(): Promise<void> {
     this.#running = true;
     let done = '';
@@ -105,6 +156,7 @@ export class Overlays {
         else this.#notices.post(answer.problem);
       }
       this.columns = next;
+      this.#findRight();
       const onBench = this.#onBench();
       if (together === null || onBench === null) continue;
       const captureIds = [onBench, ...captures.map(({ id }) => id)];
@@ -117,4 +169,9 @@ export class Overlays {
     }
     this.#running = false;
   }
+}
+
+/** From a trace's own decibels to those it is read in. */
+export function dbOf(placed: Placed): number {
+  return placed.axis === 'none' ? 0 : placed.db;
 }

@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { Bench, decibelUnit, levelRange, nearestRow } from '../../src-renderer/state/bench.svelte.ts';
+import { Bench, nearestRow } from '../../src-renderer/state/bench.svelte.ts';
+import { levelRange } from '../../src-renderer/state/level-range.ts';
+import { decibelUnit } from '../../src-renderer/state/trace-units.ts';
 import { Fixes, STATUS_ORDER } from '../../src-renderer/state/fixes.svelte.ts';
 import { fieldChanges } from '../../src-renderer/state/history.svelte.ts';
 import { Jobs } from '../../src-renderer/state/jobs.svelte.ts';
