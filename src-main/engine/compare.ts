@@ -1,7 +1,7 @@
 import type { Band } from '../model/band.ts';
 import type { CompareSettings } from '../model/compare-settings.ts';
 import type { Source } from '../model/source.ts';
-import type { ClearedEarlier, Comparison, Track } from '../model/track.ts';
+import type { ClearedEarlier, Comparison, SideSpur, Track } from '../model/track.ts';
 import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { allowedDb } from './tracking/band-allowance.ts';
 import { besideEarlierLine } from './tracking/beside-earlier-line.ts';
@@ -15,11 +15,11 @@ import { movedAlone } from './tracking/moved-alone.ts';
 import { levelOf, levelsOfPair, partLinesFromHumps } from './tracking/pair-levels.ts';
 import { repeatabilityOf } from './tracking/repeatability.ts';
 import { settingDifferences } from './tracking/setting-differences.ts';
-import { SideLimits } from './tracking/side-limit.ts';
+import { SideLimits, type Reach } from './tracking/side-limit.ts';
 import { commonScale } from './tracking/side-trace.ts';
-import { mergeSide, type Side } from './tracking/side.ts';
+import type { Side } from './tracking/side.ts';
+import { SideMemory } from './tracking/side-memory.ts';
 import { sourceChanges } from './tracking/source-changes.ts';
-import { largestMove } from './tracking/source-drift.ts';
 import { isEdgeOfRaisedFloor } from './tracking/floor-edge.ts';
 import { distanceToNearest, mirrored, type View } from './tracking/whereabouts.ts';
 
@@ -31,6 +31,10 @@ export interface CompareInput {
   readonly settings: CompareSettings;
   readonly bands?: readonly Band[];
   readonly clearedEarlier?: readonly ClearedEarlier[];
+  /** Where given, tracks are made only of the before lines it is true of, and none of lines seen only after: others are not asked for. */
+  readonly onlyBefore?: (line: SideSpur) => boolean;
+  /** What earlier comparisons with the same sources and settings worked out; left out: nothing is kept. Changes no result. */
+  readonly memory?: SideMemory;
   readonly onProgress?: (fraction: number, step: string) => void;
 }
 
@@ -47,16 +51,12 @@ export function compareSides(input: CompareInput): Comparison {
   const progress = input.onProgress ?? (() => {});
   const scale = commonScale(input.before, input.after);
   const moveSettings = { stableMove: 1e-6 * Math.hypot(settings.stableDriftPpm, axisPpm(input)) };
-  const moveOf = new Map<string | null, number>();
-  const largestMoveOf = (name: string | null): number => {
-    let move = moveOf.get(name);
-    if (move === undefined) moveOf.set(name, (move = largestMove(name, sources, settings)));
-    return move;
-  };
+  const memory = input.memory?.isFor(sources, settings) === true ? input.memory : new SideMemory(sources, settings);
+  const { largestMoveOf } = memory;
 
   progress(0, 'merging the files of each side');
-  const before = mergeSide(scale.before, largestMoveOf, moveSettings);
-  const after = mergeSide(scale.after, largestMoveOf, moveSettings);
+  const before = memory.sideOf(scale.before, moveSettings.stableMove);
+  const after = memory.sideOf(scale.after, moveSettings.stableMove);
   progress(0.4, 'matching lines');
   const matching = matchLines(before.lines, after.lines, largestMoveOf, moveSettings);
   const view: View = {
@@ -82,8 +82,11 @@ export function compareSides(input: CompareInput): Comparison {
   const repeatability = repeatabilityOf(before, after, settings);
   const doubts = doubtsOf(settings, repeatability, scale.unit, differences);
   partLinesFromHumps(before, after, matching.ofA, matching.ofB, doubts);
-  const limitsAfter = new SideLimits(view, settings.limitConfidence);
-  const limitsBefore = new SideLimits(mirrored(view), settings.limitConfidence);
+  // made where something was not seen: often nothing was missed
+  let [afterLimits, beforeLimits]: (SideLimits | null)[] = [null, null];
+  const limitsAfter = () => (afterLimits ??= new SideLimits(view, settings.limitConfidence, memory.limitTable));
+  const limitsBefore = () =>
+    (beforeLimits ??= new SideLimits(mirrored(view), settings.limitConfidence, memory.limitTable));
 
   const tracks: { atHz: number; track: Track }[] = [];
   const exercised = exercisedLookup(view, sources);
@@ -101,11 +104,12 @@ export function compareSides(input: CompareInput): Comparison {
       },
     });
   };
+  const isWanted = (i: number) => input.onlyBefore === undefined || input.onlyBefore(before.spurs[i]!);
   matching.ofA.forEach((j, i) => {
-    if (j >= 0) add(i, j, judgeSeenTwice(...levelsOfPair(before, i, after, j), doubts));
+    if (j >= 0 && isWanted(i)) add(i, j, judgeSeenTwice(...levelsOfPair(before, i, after, j), doubts));
   });
   const gone = judgeUnmatched(view, 'cleared', (i, reach) => {
-    const limit = limitsAfter.of(i, reach);
+    const limit = limitsAfter().of(i, reach);
     const lowerFloorDb = Math.min(before.spurs[i]!.floorDb, limit.floorDb);
     const allowed = allowedDb(input.bands ?? [], limit.expectedHz, lowerFloorDb, scale.unit.name);
     const judgement = judgeGone(levelOf(before, i), limit, allowed, isEdgeOfRaisedFloor(before, i, after), doubts);
@@ -118,19 +122,20 @@ export function compareSides(input: CompareInput): Comparison {
       why: `Not seen after, but it stood within the resolution of a tooth of ${mover}, which has moved: what stood here may have moved along, so nothing is proven.`,
     };
   });
-  const come = judgeUnmatched(mirrored(view), 'new', (j, reach) => {
+  const judgeComing = (j: number, reach: Reach): Judgement => {
     const cleared = wasClearedEarlier(after, j, input.clearedEarlier ?? [], moveSettings);
     const edge = isEdgeOfRaisedFloor(after, j, before);
-    const judgement = judgeCome(levelOf(after, j), limitsBefore.of(j, reach), cleared, edge, doubts);
+    const judgement = judgeCome(levelOf(after, j), limitsBefore().of(j, reach), cleared, edge, doubts);
     if (judgement.status !== 'new' || !besideEarlierLine(mirrored(view), j)) return judgement;
     return {
       ...judgement,
       status: 'hidden' as const,
       why: 'Not seen at this place before, but a line stood so near that this one may have been part of it.',
     };
-  });
-  for (const [i, judgement] of gone) add(i, null, judgement);
-  for (const [j, judgement] of come) add(null, j, judgement);
+  };
+  for (const [i, judgement] of gone) if (isWanted(i)) add(i, null, judgement);
+  if (input.onlyBefore === undefined)
+    for (const [j, judgement] of judgeUnmatched(mirrored(view), 'new', judgeComing)) add(null, j, judgement);
   tracks.sort((x, y) => x.atHz - y.atHz);
   const all = tracks.map(({ track }) => track);
   progress(1, 'done');

@@ -8,6 +8,7 @@ import type { VerdictSettings } from '../model/verdict-settings.ts';
 import { conversionDb } from '../units/conversions.ts';
 import { compareSides } from './compare.ts';
 import { allowedDb } from './tracking/band-allowance.ts';
+import { SideMemory } from './tracking/side-memory.ts';
 import { chainTracks, type ChainColumn, type ColumnComparison } from './verdict/chain-tracks.ts';
 import { fixEffect } from './verdict/fix-effect.ts';
 import { readingOf, type JudgedCapture, type Reading } from './verdict/judged-capture.ts';
@@ -43,8 +44,14 @@ export function followStates(input: FollowInput): StateGrid {
   /** What each step did; a comparison itself is dropped once it is chained: a thousand of them would fill the memory. */
   const sentences = new Map<string, string>();
   const warnings = new Set<string>();
+  const memory = new SideMemory(input.sources, input.compareSettings);
   let steps = 0;
-  const compare = (earlier: number, later: number, clearedEarlier: readonly ClearedEarlier[]): ColumnComparison => {
+  const compare = (
+    earlier: number,
+    later: number,
+    clearedEarlier: readonly ClearedEarlier[],
+    only?: ReadonlySet<number>,
+  ): ColumnComparison => {
     progress(Math.min(0.95, ++steps / (measured.length + 1)), nameOf(measured[later]!.stateId, input.states));
     const comparison = compareSides({
       before: measured[earlier]!.readings.map(({ capture }) => capture.triaged),
@@ -53,9 +60,11 @@ export function followStates(input: FollowInput): StateGrid {
       settings: input.compareSettings,
       bands: input.bands,
       clearedEarlier,
+      memory,
+      ...(only === undefined ? {} : { onlyBefore: (line) => only.has(keyOf(line)) }),
     });
     for (const warning of comparison.warnings) warnings.add(warning);
-    if (measured[later]!.parent === earlier) {
+    if (only === undefined) {
       const meant = meantFor(measured[earlier]!.stateId, measured[later]!.stateId, input);
       sentences.set(`${earlier}/${later}`, fixEffect(comparison, meant));
     }

@@ -7,6 +7,21 @@ import { normalTailInverse } from './normal.ts';
  * memory, checked against published quantiles in the tests); above 200 degrees the normal quantile, corrected to first order.
  */
 export function studentTwoSided(rate: number, degrees: number): number {
+  const key = `${rate}/${degrees}`;
+  let found = known.get(key);
+  if (found === undefined) {
+    found = quantile(rate, degrees);
+    if (known.size >= MOST_KNOWN) known.clear();
+    known.set(key, found);
+  }
+  return found;
+}
+
+/** A run asks for a handful of quantiles, many thousand times. */
+const known = new Map<string, number>();
+const MOST_KNOWN = 256;
+
+function quantile(rate: number, degrees: number): number {
   if (degrees > 200) {
     const z = normalTailInverse(rate / 2);
     return Number.isFinite(degrees) ? z + (z ** 3 + z) / (4 * degrees) : z;

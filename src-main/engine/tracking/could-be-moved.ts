@@ -49,8 +49,9 @@ export function couldBeMoved(view: View, i: number, j: number): boolean {
 
 /** Only a family that moved and changed as a whole may have changed that much. */
 function sameFamilyMoved(view: View, i: number, j: number): boolean {
-  const roles = [roleOf(view, i, j), roleOf(mirrored(view), j, i)];
-  return roles.every((role) => role === 'family' || role === 'moved-along') && familiesFit(view, i, j);
+  // the cheapest question first
+  const isFamily = (role: Role) => role === 'family' || role === 'moved-along';
+  return familiesFit(view, i, j) && isFamily(roleOf(view, i, j)) && isFamily(roleOf(mirrored(view), j, i));
 }
 
 /** Two harmonics of one source, each at its own place, are not one line. */

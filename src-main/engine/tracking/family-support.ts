@@ -1,5 +1,6 @@
 import type { LineSet } from './line-set.ts';
 import { NOBODY, type MoveCandidate, type MoveSettings } from './move-candidates.ts';
+import type { MoveScratch } from './move-scratch.ts';
 import { nearestOrdered, pairSigmaHz, type OrderedLines } from './ordered-lines.ts';
 
 /** By how much a group of lines moved from one side to the other. */
@@ -35,12 +36,16 @@ export interface FamilySupport {
   readonly images: readonly number[];
 }
 
-/** A line of a family and the line of the other side that lies where the movement puts it. */
-interface Hit {
-  readonly line: number;
-  readonly other: number;
+/** Lines of a family with the lines of the other side that lie where the movement puts them, in parallel. */
+interface Hits {
+  readonly count: number;
+  readonly line: Int32Array;
+  readonly other: Int32Array;
   /** −ln(probability that some line lies there by accident), with what the names say. */
-  readonly weight: number;
+  readonly weight: Float64Array;
+  /** Lines of the family without an image, the first `missed` of the column. */
+  readonly missing: Int32Array;
+  readonly missed: number;
 }
 
 /**
@@ -49,8 +54,8 @@ interface Hit {
  * Each line that has an image counts −ln(probability that some line lies there by accident), so a dense spectrum proves little; more
  * with the same source and harmonic, little where the names differ or the image stayed at home with another group. Lines that should be
  * seen there and are not count against it; so do changes in level that differ within the family or are large as a whole.
- * Null where no line supports it, or where more than a third of those that should be seen are missing from a movement: every second or
- * third line of a comb may fall on another comb throughout.
+ * Null where the odds are not above `above`, where no line supports it, or where more than a third of those that should be seen are
+ * missing from a movement: every second or third line of a comb may fall on another comb throughout.
  */
 export function familySupport(
   a: LineSet,
@@ -59,33 +64,51 @@ export function familySupport(
   home: Int32Array,
   candidate: MoveCandidate,
   settings: MoveSettings,
+  above: number,
+  scratch: MoveScratch,
 ): FamilySupport | null {
   const b = to.lines;
-  const group = a.groups[g]!;
-  const { hits, missing } = imagesOf(a, to, g, home, candidate, settings);
-  if (hits.length === 0) return null;
+  const { name } = a.groups[g]!;
+  const hits = imagesOf(a, to, g, home, candidate, settings, scratch);
+  const { count, line, other, weight, missing } = hits;
+  if (count === 0) return null;
 
-  const changes = hits.map(({ line, other }) => b.levelDb[other]! - a.levelDb[line]!);
-  const change = median(changes);
-  let missed = missing.filter((i) => a.levelDb[i]! + change > b.seenFromDb(a.frequencyHz[i]! * candidate.ratio)).length;
-  // Where most of its images belong to one family over there, that family must have come from here as a whole.
-  const images = new Set(hits.map(({ other }) => other));
-  for (const h of new Set(hits.map(({ other }) => b.group[other]!))) {
-    const share = hits.filter(({ other }) => b.group[other]! === h).length;
-    if (h < 0 || 2 * share < hits.length || (group.name !== null && b.groups[h]!.name === group.name)) continue;
-    missed += b.groups[h]!.members.filter(
-      (j) => !images.has(j) && b.levelDb[j]! - change > a.seenFromDb(b.frequencyHz[j]! / candidate.ratio),
-    ).length;
+  const changes = scratch.change.subarray(0, count);
+  for (let n = 0; n < count; n++) changes[n] = b.levelDb[other[n]!]! - a.levelDb[line[n]!]!;
+  changes.sort();
+  const change = changes[count >> 1]!;
+  let missed = 0;
+  for (let n = 0; n < hits.missed; n++) {
+    const i = missing[n]!;
+    if (a.levelDb[i]! + change > b.seenFromDb(a.frequencyHz[i]! * candidate.ratio)) missed++;
   }
-  if (candidate.ratio !== 1 && 2 * missed > hits.length) return null;
+  // Where most of its images belong to one family over there, that family must have come from here as a whole.
+  const { imageIn } = scratch;
+  const thisTry = ++scratch.tries;
+  for (let n = 0; n < count; n++) imageIn[other[n]!] = thisTry;
+  for (let h = 0; h < b.groups.length; h++) {
+    if (name !== null && b.groups[h]!.name === name) continue;
+    let share = 0;
+    for (let n = 0; n < count; n++) if (b.group[other[n]!] === h) share++;
+    if (2 * share < count) continue;
+    for (const j of b.groups[h]!.members)
+      if (imageIn[j] !== thisTry && b.levelDb[j]! - change > a.seenFromDb(b.frequencyHz[j]! / candidate.ratio))
+        missed++;
+  }
+  if (candidate.ratio !== 1 && 2 * missed > count) return null;
 
   let score = -MISSING_LINE * missed;
-  for (const { weight } of hits) score += weight;
-  for (const value of changes) score -= Math.min(2, 0.5 * ((value - change) / LIKE_CHANGE_DB) ** 2);
+  for (let n = 0; n < count; n++) score += weight[n]!;
+  for (let n = 0; n < count; n++) {
+    const value = b.levelDb[other[n]!]! - a.levelDb[line[n]!]!;
+    score -= Math.min(2, 0.5 * ((value - change) / LIKE_CHANGE_DB) ** 2);
+  }
   if (candidate.ratio !== 1) score -= (change / UNLIKELY_CHANGE_DB) ** 2;
+  score -= candidate.handicap;
+  if (score <= above) return null;
   return {
-    score: score - candidate.handicap,
-    images: [...images],
+    score,
+    images: [...new Set(other.subarray(0, count))],
     move: fittedMove(a, b, g, hits, candidate, settings),
   };
 }
@@ -97,32 +120,37 @@ function imagesOf(
   home: Int32Array,
   candidate: MoveCandidate,
   settings: MoveSettings,
-): { hits: Hit[]; missing: number[] } {
+  { line, other, weight: weights, missing }: MoveScratch,
+): Hits {
   const b = to.lines;
+  const { sortedHz, order } = to;
   const { name, members } = a.groups[g]!;
   const relative = Math.hypot(candidate.sigma / candidate.ratio, settings.stableMove);
-  const hits: Hit[] = [];
-  const missing: number[] = [];
+  let count = 0;
+  let missed = 0;
   for (const i of members) {
     const target = a.frequencyHz[i]! * candidate.ratio;
-    const k = nearestOrdered(to.sortedHz, target);
-    const j = k < 0 ? -1 : to.order[k]!;
+    const k = nearestOrdered(sortedHz, target);
+    const j = k < 0 ? -1 : order[k]!;
     const sigma = j < 0 ? 0 : pairSigmaHz(a, i, b, j, target, relative);
-    const distance = j < 0 ? Infinity : Math.abs(to.sortedHz[k]! - target);
+    const distance = j < 0 ? Infinity : Math.abs(sortedHz[k]! - target);
     if (distance > 3 * sigma) {
-      missing.push(i);
+      missing[missed++] = i;
       continue;
     }
-    const expectedByChance = 2 * Math.max(distance, sigma) * densityAround(to.sortedHz, k);
+    const expectedByChance = 2 * Math.max(distance, sigma) * densityAround(sortedHz, k);
     let weight = -Math.log(Math.min(1, expectedByChance));
-    const otherName = b.groups[b.group[j]!]?.name ?? null;
+    const otherGroup = b.group[j]!;
+    const otherName = otherGroup < 0 ? null : b.groups[otherGroup]!.name;
     const sameSource = name !== null && otherName === name;
     if (sameSource && b.harmonic[j] === a.harmonic[i]) weight += SAME_HARMONIC;
     if (otherName !== null && name !== null && otherName !== name) weight *= OTHER_NAME;
     if (!sameSource && home[j] !== NOBODY && home[j] !== g) weight *= STAYED_AT_HOME;
-    hits.push({ line: i, other: j, weight });
+    line[count] = i;
+    other[count] = j;
+    weights[count++] = weight;
   }
-  return { hits, missing };
+  return { count, line, other, weight: weights, missing, missed };
 }
 
 /** Weighted mean of the ratios of the lines that were hit. */
@@ -130,7 +158,7 @@ function fittedMove(
   a: LineSet,
   b: LineSet,
   g: number,
-  hits: readonly Hit[],
+  hits: Hits,
   candidate: MoveCandidate,
   settings: MoveSettings,
 ): GroupMove {
@@ -138,7 +166,8 @@ function fittedMove(
   let weights = 0;
   let sum = 0;
   let { otherGroup } = candidate;
-  for (const { line, other } of hits) {
+  for (let n = 0; n < hits.count; n++) {
+    const [line, other] = [hits.line[n]!, hits.other[n]!];
     const at = a.frequencyHz[line]!;
     const weight = (pairSigmaHz(a, line, b, other, at, 0) / at) ** -2;
     weights += weight;
@@ -150,7 +179,7 @@ function fittedMove(
     ratio: sum / weights,
     ratioSigma: Math.max(1 / Math.sqrt(weights), settings.stableMove),
     otherGroup,
-    support: hits.length,
+    support: hits.count,
   };
 }
 
@@ -160,8 +189,4 @@ function densityAround(sorted: Float64Array, k: number): number {
   const high = Math.min(sorted.length - 1, k + 8);
   const width = sorted[high]! - sorted[low]!;
   return width > 0 ? (high - low) / width : 1 / sorted[k]!;
-}
-
-function median(values: readonly number[]): number {
-  return [...values].sort((x, y) => x - y)[values.length >> 1]!;
 }

@@ -1,5 +1,6 @@
 import { familySupport, type FamilySupport, type GroupMove } from './family-support.ts';
 import { homeGroups, moveCandidates, type MoveSettings } from './move-candidates.ts';
+import { MoveScratch } from './move-scratch.ts';
 import type { OrderedLines } from './ordered-lines.ts';
 
 /** Log odds above which a movement is believed: e^−2, one chance in seven. A single line in a sparse spectrum reaches it. */
@@ -17,12 +18,12 @@ export function groupMoves(
 ): (GroupMove | null)[] {
   const { groups, count } = from.lines;
   const home = homeGroups(from, to, settings);
+  const scratch = new MoveScratch(Math.max(0, ...groups.map(({ members }) => members.length)), to.lines.count);
   const best = (g: number, at: Int32Array): FamilySupport | null => {
     let found: FamilySupport | null = null;
-    for (const candidate of moveCandidates(from, to, g, at, largestMoveOf, settings)) {
-      const support = familySupport(from.lines, to, g, at, candidate, settings);
-      if (support === null || support.score <= Math.max(BELIEVED, (found?.score ?? 0) + 1e-9)) continue;
-      found = support;
+    for (const candidate of moveCandidates(from, to, g, at, largestMoveOf, settings, scratch)) {
+      const above = Math.max(BELIEVED, (found?.score ?? 0) + 1e-9);
+      found = familySupport(from.lines, to, g, at, candidate, settings, above, scratch) ?? found;
     }
     return found;
   };

@@ -42,23 +42,21 @@ export function matchLines(
   const orderedB = ordered(b);
   const movesA = groupMoves(orderedA, orderedB, largestMoveOf, settings);
   const movesB = groupMoves(orderedB, orderedA, largestMoveOf, settings);
+  // In order of frequency, so that the order of the lists decides nothing.
+  const rankA = ranks(orderedA.order);
+  const rankB = ranks(orderedB.order);
   const best = new Map<number, number>();
   const offer = (i: number, j: number, gain: number) => {
-    const key = i * b.count + j;
+    const key = rankA[i]! * b.count + rankB[j]!;
     if (gain > (best.get(key) ?? 0)) best.set(key, gain);
   };
   offerAll(orderedA, orderedB, movesA, settings, offer);
   offerAll(orderedB, orderedA, movesB, settings, (j, i, gain) => offer(i, j, gain));
 
-  // In order of frequency, so that the order of the lists decides nothing.
-  const rankA = ranks(orderedA.order);
-  const rankB = ranks(orderedB.order);
-  const edges: AssignmentEdge[] = [...best].map(([key, gain]) => ({
-    row: rankA[Math.floor(key / b.count)]!,
-    column: rankB[key % b.count]!,
-    gain,
-  }));
-  edges.sort((x, y) => x.row - y.row || x.column - y.column);
+  const edges = Array.from(Float64Array.from(best.keys()).sort(), (key): AssignmentEdge => {
+    const row = Math.floor(key / b.count);
+    return { row, column: key - row * b.count, gain: best.get(key)! };
+  });
   const columnOfRow = bestAssignment(a.count, b.count, edges);
   const ofA = new Int32Array(a.count).fill(-1);
   const ofB = new Int32Array(b.count).fill(-1);
@@ -90,14 +88,15 @@ function offerAll(
     const at = a.frequencyHz[i]!;
     // A shared line may have gone with any of those that share it.
     let stays = false;
+    let known = false;
     for (const owner of a.owners[i]!) {
       const move = moves[owner]!;
       if (move === null) continue;
+      known = true;
       const relative = Math.hypot(move.ratioSigma / move.ratio, settings.stableMove);
       offerNear(from, to, i, at * move.ratio, relative, 0, offer);
       if (Math.abs(move.ratio - 1) <= 3 * Math.hypot(move.ratioSigma, settings.stableMove)) stays = true;
     }
-    const known = a.owners[i]!.some((owner) => moves[owner] !== null);
     offerNear(from, to, i, at, settings.stableMove, known && !stays ? DID_NOT_MOVE_ALONG : 0, offer);
   }
 }
@@ -115,11 +114,12 @@ function offerNear(
   const b = to.lines;
   // The widest line of the other set decides how far to look; humps are few.
   const reach = 5 * (a.sigmaHz[i]! + a.resolutionHz[i]! + relativeSigma * targetHz) + 2 * to.widestHz;
-  const end = lowerBound(to.sortedHz, targetHz + reach);
-  for (let k = lowerBound(to.sortedHz, targetHz - reach); k < end; k++) {
-    const j = to.order[k]!;
+  const { sortedHz, order } = to;
+  const endHz = targetHz + reach;
+  for (let k = lowerBound(sortedHz, targetHz - reach); k < sortedHz.length && sortedHz[k]! < endHz; k++) {
+    const j = order[k]!;
     const sigma = pairSigmaHz(a, i, b, j, targetHz, relativeSigma);
-    const squared = ((to.sortedHz[k]! - targetHz) / sigma) ** 2;
+    const squared = ((sortedHz[k]! - targetHz) / sigma) ** 2;
     if (squared > 2 * ALONE) continue;
     // Levels break ties only: what they do is what is being asked.
     const level = Math.min(1.5, Math.abs(a.levelDb[i]! - b.levelDb[j]!) / 10);

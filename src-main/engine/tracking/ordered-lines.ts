@@ -11,7 +11,16 @@ export interface OrderedLines {
   readonly widestHz: number;
 }
 
+const known = new WeakMap<LineSet, OrderedLines>();
+
+/** The set in order of frequency; worked out once, as sets do not change. */
 export function ordered(lines: LineSet): OrderedLines {
+  let found = known.get(lines);
+  if (found === undefined) known.set(lines, (found = inOrder(lines)));
+  return found;
+}
+
+function inOrder(lines: LineSet): OrderedLines {
   const order = Int32Array.from({ length: lines.count }, (_, i) => i).sort(
     (a, b) => lines.frequencyHz[a]! - lines.frequencyHz[b]! || a - b,
   );

@@ -81,6 +81,11 @@ export function settingDifferences(
     (trace) => asDb(trace.taken.gainDb),
     `whether the levels were corrected for it is not known; every change is doubted by ${gainDoubtDb.toFixed(1)} dB`,
   );
+  differ(
+    'gain state',
+    (trace) => trace.taken.gainState ?? null,
+    'what the receiver adds differs with it; levels compare where each side is freed of its own channel response',
+  );
   differ('span', spanOf, 'a line outside one of them is uncovered');
   differ(
     'spacing of points',
@@ -91,12 +96,20 @@ export function settingDifferences(
   const keeps = (traces: readonly SettledTrace[]) =>
     traces.some((trace) => KEEPS_PEAKS.includes(trace.taken.detector) || KEEPS_PEAKS.includes(trace.taken.averaging));
   const averages = (traces: readonly SettledTrace[]) => traces.some((trace) => !keeps([trace]) && isStated(trace));
+  const states = new Set([...before, ...after].map((trace) => trace.taken.gainState ?? null));
+  const freed = [...before, ...after].every((trace) => (trace.taken.channelResponse ?? '') !== '');
+  // two gains in decibels that are stated doubt every change by their difference already
+  const gainsStated = [...before, ...after].every((trace) => trace.taken.gainDb !== null);
+  const gainDoubt =
+    states.size > 1 && !states.has(null) && !freed && !gainsStated
+      ? 'the receiver was in another gain state, and nothing says by how many decibels'
+      : null;
   const doubt = 'one side keeps peaks and the other averages, so a line that comes now and then differs by itself';
   return {
     warnings: unit.comparable ? warnings : warnings.filter((text) => !text.startsWith('gain')),
     gainDoubtDb,
-    dropDoubt: keeps(before) && averages(after) ? doubt : null,
-    riseDoubt: keeps(after) && averages(before) ? doubt : null,
+    dropDoubt: gainDoubt ?? (keeps(before) && averages(after) ? doubt : null),
+    riseDoubt: gainDoubt ?? (keeps(after) && averages(before) ? doubt : null),
   };
 }
 

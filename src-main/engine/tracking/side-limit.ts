@@ -38,13 +38,18 @@ export class SideLimits {
   /** Lines of the other side that hold power no own line accounts for. */
   readonly #unclaimed: readonly number[];
 
-  constructor(view: View, confidence: number) {
+  /** `limitTable` gives `lineLimitTable` of a number of averages and a confidence. */
+  constructor(
+    view: View,
+    confidence: number,
+    limitTable: (averages: number, confidence: number) => (overNoiseDb: number) => number = lineLimitTable,
+  ) {
     const { other, matchOfOther } = view;
     const each = 1 - (1 - confidence) / other.traces.length;
     this.#view = view;
     const tables = new Map<number, (overNoiseDb: number) => number>();
     const tableFor = (averages: number) => {
-      const table = tables.get(averages) ?? lineLimitTable(averages, each);
+      const table = tables.get(averages) ?? limitTable(averages, each);
       tables.set(averages, table);
       return table;
     };

@@ -232,6 +232,7 @@ function powerWhereUnseen(trace: SideTrace, atHz: number): { power: number; sigm
 
 /** Of what the files say of one line: a named source before anything else, then the first file. */
 function clearestExplanation(line: MergedLine, traces: readonly SideTrace[]): LineExplanation {
+  if (traces.length === 1) return traces[0]!.triaged.triage.explanations[line.inFile[0]!]!;
   const all = traces.flatMap((trace, file) => {
     const j = line.inFile[file]!;
     return j < 0 ? [] : [trace.triaged.triage.explanations[j]!];

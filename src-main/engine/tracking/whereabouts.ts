@@ -1,6 +1,6 @@
 import type { GroupMove } from './family-support.ts';
 import type { MoveSettings } from './move-candidates.ts';
-import { pairSigmaHz } from './ordered-lines.ts';
+import { ordered, pairSigmaHz } from './ordered-lines.ts';
 import type { LineSet } from './line-set.ts';
 import type { Side } from './side.ts';
 import type { SideTrace } from './side-trace.ts';
@@ -109,8 +109,19 @@ export function resolutionOfTrace(trace: SideTrace): number {
   return Math.max(trace.rbwHz, trace.spacingHz);
 }
 
-/** The same two sides seen from the other one. */
+const mirrors = new WeakMap<View, View>();
+
+/** The same two sides seen from the other one; made once, as it is asked for each pair of lines. */
 export function mirrored(view: View): View {
+  let mirror = mirrors.get(view);
+  if (mirror === undefined) {
+    mirrors.set(view, (mirror = mirrorOf(view)));
+    mirrors.set(mirror, view);
+  }
+  return mirror;
+}
+
+function mirrorOf(view: View): View {
   return {
     ...view,
     ownIsBefore: !view.ownIsBefore,
@@ -127,7 +138,7 @@ export function mirrored(view: View): View {
 
 /** Distance from a frequency to the nearest line of a set; Infinity where it has none. */
 export function distanceToNearest(lines: LineSet): (frequencyHz: number) => number {
-  const sorted = Float64Array.from(lines.frequencyHz).sort();
+  const { sortedHz: sorted } = ordered(lines);
   return (frequencyHz) => {
     const above = lowerBound(sorted, frequencyHz);
     return Math.min(

@@ -25,8 +25,13 @@ export interface ColumnComparison {
 
 export interface ChainInput {
   readonly columns: readonly ChainColumn[];
-  /** Compares two columns; asked for each step of the tree, and for earlier columns in which lines were seen last. */
-  readonly compare: (earlier: number, later: number, cleared: readonly ClearedEarlier[]) => ColumnComparison;
+  /** Compares two columns; asked for each step of the tree, and for earlier columns in which lines were seen last, then only of these lines' keys. */
+  readonly compare: (
+    earlier: number,
+    later: number,
+    cleared: readonly ClearedEarlier[],
+    only?: ReadonlySet<number>,
+  ) => ColumnComparison;
   /** Lines of a column alone; only asked for columns without parent and without child. */
   readonly alone: (column: number) => readonly SeenLine[];
 }
@@ -56,7 +61,7 @@ export function chainTracks({ columns, compare, alone }: ChainInput): GrowingTra
     const wasCleared = clearedOn(tracks, path);
     const step = compare(parent, k, [...wasCleared.values()]);
     const lines = afterLines(step.comparison);
-    const taken = new Set<string>();
+    const taken = new Set<number>();
     // 1. what the parent shows
     follow(parent, k, step, lines, taken);
     // 2. what an earlier state shows and the parent does not
@@ -68,7 +73,7 @@ export function chainTracks({ columns, compare, alone }: ChainInput): GrowingTra
       waiting.set(last, [...(waiting.get(last) ?? []), track]);
     }
     for (const [earlier, pending] of [...waiting].sort((a, b) => b[0] - a[0]))
-      follow(earlier, k, compare(earlier, k, []), lines, taken, pending, wasCleared);
+      follow(earlier, k, compare(earlier, k, [], keysAt(earlier, pending)), lines, taken, pending, wasCleared);
     // 3. what nothing continues
     for (const track of step.comparison.tracks) {
       if (track.beforeSpur !== null || track.afterSpur === null) continue;
@@ -102,11 +107,13 @@ export function chainTracks({ columns, compare, alone }: ChainInput): GrowingTra
     k: number,
     { comparison, offsetDb }: ColumnComparison,
     lines: readonly SeenLine[],
-    taken: Set<string>,
+    taken: Set<number>,
     only: readonly GrowingTrack[] | null = null,
     wasCleared: ReadonlyMap<GrowingTrack, ClearedEarlier> | null = null,
   ): void {
-    const byKey = new Map(comparison.tracks.flatMap((track) => keyed(comparison, track)));
+    const byKey = new Map<number, Track>();
+    for (const track of comparison.tracks)
+      if (track.beforeSpur !== null) byKey.set(keyOf(comparison.beforeSpurs[track.beforeSpur]!), track);
     const laterKeys = new Map(lines.map((line) => [line.key, line]));
     const against = columns[earlier]!.stateId;
     for (const track of only ?? tracks) {
@@ -155,8 +162,8 @@ export function chainTracks({ columns, compare, alone }: ChainInput): GrowingTra
   }
 }
 
-function keyed(comparison: Comparison, track: Track): [string, Track][] {
-  return track.beforeSpur === null ? [] : [[keyOf(comparison.beforeSpurs[track.beforeSpur]!), track]];
+function keysAt(column: number, tracks: readonly GrowingTrack[]): Set<number> {
+  return new Set(tracks.map(({ seen }) => seen.get(column)!.key));
 }
 
 /** Columns from the first state of a branch to this one, itself last. */

@@ -13,7 +13,7 @@ export interface StateStep {
 
 /** A line as one state's captures show it. `key` is the same in every comparison that has this state on a side. */
 export interface SeenLine {
-  readonly key: string;
+  readonly key: number;
   readonly spur: SideSpur;
   readonly explanation: LineExplanation;
 }
@@ -28,8 +28,8 @@ export interface GrowingTrack {
 }
 
 /** Captures of a side do not change between comparisons, so the first file's own spur names a line. */
-export function keyOf({ fileIndex, peakIndex }: SideSpur): string {
-  return `${fileIndex}:${peakIndex}`;
+export function keyOf({ fileIndex, peakIndex }: SideSpur): number {
+  return fileIndex * 2 ** 32 + peakIndex;
 }
 
 export function beforeLines({ beforeSpurs, beforeExplanations }: Comparison): SeenLine[] {
