@@ -33,7 +33,14 @@ function listen(page: Page): string[] {
 /** A loopback host from the build, with the page open in a fresh browser. */
 export async function openBench(
   folder: string,
-  look: { width: number; height: number; colorScheme?: 'light' | 'dark' } = { width: 1280, height: 800 },
+  look: {
+    width: number;
+    height: number;
+    colorScheme?: 'light' | 'dark';
+    contrast?: 'more' | 'no-preference';
+    /** 2: the same window read at 200 %, half as many pixels of the page across. */
+    zoom?: number;
+  } = { width: 1280, height: 800 },
 ): Promise<Bench & { close(): Promise<void> }> {
   const documents = join(folder, 'documents');
   mkdirSync(documents, { recursive: true });
@@ -45,8 +52,13 @@ export async function openBench(
     executablePath: findBrowser()!,
     args: [...AS_ROOT, '--disable-gpu', '--disable-background-networking', '--no-first-run'],
   });
-  const { width, height, colorScheme = 'light' } = look;
-  const context = await browser.newContext({ viewport: { width, height }, colorScheme });
+  const { width, height, colorScheme = 'light', contrast = 'no-preference', zoom = 1 } = look;
+  const context = await browser.newContext({
+    viewport: { width: width / zoom, height: height / zoom },
+    deviceScaleFactor: zoom,
+    colorScheme,
+    contrast,
+  });
   const page = await context.newPage();
   const complaints = listen(page);
   await page.goto(loopback.url);
