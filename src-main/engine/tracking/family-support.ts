@@ -1,6 +1,6 @@
 import type { LineSet } from './line-set.ts';
 import { NOBODY, type MoveCandidate, type MoveSettings } from './move-candidates.ts';
-import type { MoveScratch } from './move-scratch.ts';
+import { ANOTHER_NAME, SAME_NAME, UNNAMED, type MoveScratch } from './move-scratch.ts';
 import { nearestOrdered, pairSigmaHz, type OrderedLines } from './ordered-lines.ts';
 
 /** By how much a group of lines moved from one side to the other. */
@@ -73,10 +73,7 @@ export function familySupport(
   const { count, line, other, weight, missing } = hits;
   if (count === 0) return null;
 
-  const changes = scratch.change.subarray(0, count);
-  for (let n = 0; n < count; n++) changes[n] = b.levelDb[other[n]!]! - a.levelDb[line[n]!]!;
-  changes.sort();
-  const change = changes[count >> 1]!;
+  const change = medianChange(a, b, hits, scratch.change);
   let missed = 0;
   for (let n = 0; n < hits.missed; n++) {
     const i = missing[n]!;
@@ -113,6 +110,17 @@ export function familySupport(
   };
 }
 
+/** The middle change in level, the upper of the two middle ones; sorted by insertion, as families are small and this is asked very often. */
+function medianChange(a: LineSet, b: LineSet, { line, other, count }: Hits, sorted: Float64Array): number {
+  for (let n = 0; n < count; n++) {
+    const change = b.levelDb[other[n]!]! - a.levelDb[line[n]!]!;
+    let place = n;
+    for (; place > 0 && sorted[place - 1]! > change; place--) sorted[place] = sorted[place - 1]!;
+    sorted[place] = change;
+  }
+  return sorted[count >> 1]!;
+}
+
 function imagesOf(
   a: LineSet,
   to: OrderedLines,
@@ -120,11 +128,11 @@ function imagesOf(
   home: Int32Array,
   candidate: MoveCandidate,
   settings: MoveSettings,
-  { line, other, weight: weights, missing }: MoveScratch,
+  { line, other, weight: weights, missing, naming }: MoveScratch,
 ): Hits {
   const b = to.lines;
   const { sortedHz, order } = to;
-  const { name, members } = a.groups[g]!;
+  const { members } = a.groups[g]!;
   const relative = Math.hypot(candidate.sigma / candidate.ratio, settings.stableMove);
   let count = 0;
   let missed = 0;
@@ -141,11 +149,10 @@ function imagesOf(
     const expectedByChance = 2 * Math.max(distance, sigma) * densityAround(sortedHz, k);
     let weight = -Math.log(Math.min(1, expectedByChance));
     const otherGroup = b.group[j]!;
-    const otherName = otherGroup < 0 ? null : b.groups[otherGroup]!.name;
-    const sameSource = name !== null && otherName === name;
-    if (sameSource && b.harmonic[j] === a.harmonic[i]) weight += SAME_HARMONIC;
-    if (otherName !== null && name !== null && otherName !== name) weight *= OTHER_NAME;
-    if (!sameSource && home[j] !== NOBODY && home[j] !== g) weight *= STAYED_AT_HOME;
+    const named = otherGroup < 0 ? UNNAMED : naming[otherGroup]!;
+    if (named === SAME_NAME && b.harmonic[j] === a.harmonic[i]) weight += SAME_HARMONIC;
+    if (named === ANOTHER_NAME) weight *= OTHER_NAME;
+    if (named !== SAME_NAME && home[j] !== NOBODY && home[j] !== g) weight *= STAYED_AT_HOME;
     line[count] = i;
     other[count] = j;
     weights[count++] = weight;

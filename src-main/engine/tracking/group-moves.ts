@@ -18,9 +18,14 @@ export function groupMoves(
 ): (GroupMove | null)[] {
   const { groups, count } = from.lines;
   const home = homeGroups(from, to, settings);
-  const scratch = new MoveScratch(Math.max(0, ...groups.map(({ members }) => members.length)), to.lines.count);
+  const scratch = new MoveScratch(
+    Math.max(0, ...groups.map(({ members }) => members.length)),
+    to.lines.count,
+    to.lines.groups.length,
+  );
   const best = (g: number, at: Int32Array): FamilySupport | null => {
     let found: FamilySupport | null = null;
+    scratch.follow(groups[g]!.name, to.lines.groups);
     for (const candidate of moveCandidates(from, to, g, at, largestMoveOf, settings, scratch)) {
       const above = Math.max(BELIEVED, (found?.score ?? 0) + 1e-9);
       found = familySupport(from.lines, to, g, at, candidate, settings, above, scratch) ?? found;

@@ -119,17 +119,19 @@ function combOfCandidate(candidate: Candidate, combs: readonly Comb[]): number {
   const fundamentalHz = candidate.predictedHz / candidate.harmonic;
   let best = -1;
   let bestDistance = Infinity;
-  combs.forEach((comb, c) => {
+  for (let c = 0; c < combs.length; c++) {
+    const comb = combs[c]!;
     const owned =
       candidate.source === null
         ? comb.source === null
         : comb.source === candidate.source || comb.couldAlsoBe.includes(candidate.source);
+    if (!owned) continue;
     const distance = Math.abs(comb.fundamentalHz / fundamentalHz - 1);
-    if (owned && distance < bestDistance) {
+    if (distance < bestDistance) {
       best = c;
       bestDistance = distance;
     }
-  });
+  }
   // 1e-3: a comb is one fundamental; a candidate of another comb of the same entry lies farther off.
   return bestDistance > 1e-3 ? -1 : best;
 }

@@ -1,3 +1,8 @@
+/** What `naming` says: one of the two has no name, both have the same, or each its own. */
+export const UNNAMED = 0;
+export const SAME_NAME = 1;
+export const ANOTHER_NAME = 2;
+
 /**
  * Columns that are filled anew for every movement that is tried: some ten thousand times in a build of two hundred states, and making
  * them costs more than filling them. One for each matching; what they hold means nothing between calls.
@@ -11,19 +16,30 @@ export class MoveScratch {
   readonly missing: Int32Array;
   /** For each line of the other side the try in which it was last an image. */
   readonly imageIn: Int32Array;
+  /** For each group of the other side how its name stands to that of the family that is being followed. */
+  readonly naming: Uint8Array;
   /** Counted up with each try. */
   tries = 0;
   #votes = [votesOf(0), votesOf(0)] as const;
   #sums = new Float64Array(0);
   #moments = new Float64Array(0);
 
-  constructor(largestFamily: number, otherLines: number) {
+  constructor(largestFamily: number, otherLines: number, otherGroups: number) {
+    this.naming = new Uint8Array(otherGroups);
     this.line = new Int32Array(largestFamily);
     this.other = new Int32Array(largestFamily);
     this.weight = new Float64Array(largestFamily);
     this.change = new Float64Array(largestFamily);
     this.missing = new Int32Array(largestFamily);
     this.imageIn = new Int32Array(otherLines);
+  }
+
+  /** A family is going to be followed: how do the other side's names stand to its own? */
+  follow(name: string | null, others: readonly { readonly name: string | null }[]): void {
+    for (let h = 0; h < others.length; h++) {
+      const other = others[h]!.name;
+      this.naming[h] = name === null || other === null ? UNNAMED : other === name ? SAME_NAME : ANOTHER_NAME;
+    }
   }
 
   /** Two sets of columns of that length at least. */

@@ -30,6 +30,20 @@ describe('settingDifferences', () => {
     expect(differences(peaks, peaks)).toMatchObject({ dropDoubt: null, riseDoubt: null });
   });
 
+  it('believes neither fall nor rise between two gain states, unless gains are stated or both sides are freed of their response', () => {
+    const of = (gainState: string, more: object = {}) => ({ settings: { gainState, ...more } });
+    const said = differences(of('high'), of('low'));
+    expect(said.warnings).toEqual([expect.stringMatching(/^gain state differs: high before, low after/)]);
+    expect(said.dropDoubt).toContain('another gain state');
+    expect(said.riseDoubt).toContain('another gain state');
+    expect(differences(of('high'), of('high'))).toMatchObject({ warnings: [], dropDoubt: null, riseDoubt: null });
+    const gains = differences(of('high', { gainDb: 30 }), of('low', { gainDb: 10 }));
+    expect(gains).toMatchObject({ gainDoubtDb: 20, dropDoubt: null });
+    const freed = differences(of('high', { channelResponse: 'A high' }), of('low', { channelResponse: 'A low' }));
+    expect(freed).toMatchObject({ dropDoubt: null, riseDoubt: null });
+    expect(differences(of('high', { channelResponse: 'A high' }), of('low')).dropDoubt).not.toBeNull();
+  });
+
   it('names a role, a mode or a point that differs', () => {
     const said = differences(
       { condition: { role: 'item', mode: 'sounding', point: 'P1' } },
