@@ -84,6 +84,7 @@ const conditionEntries = {
     v.picklist(['sample', 'rms', 'average', 'positive-peak', 'negative-peak', 'quasi-peak', 'normal', 'unknown']),
   ),
   gainDb: v.nullable(finite),
+  gainState: v.nullable(text(200)),
   load: v.nullable(text(400)),
   operator: v.nullable(text(200)),
   instrument: v.nullable(text(400)),

@@ -10,7 +10,12 @@ export interface FitCapture {
   readonly trace: Trace;
   readonly condition: Condition | null;
   /** Tables of its chain with the day until which each holds. */
-  readonly tables: readonly { readonly name: string; readonly dueOn: string | null }[];
+  readonly tables: readonly {
+    readonly name: string;
+    readonly dueOn: string | null;
+    /** A channel's response holds for this gain state only. */
+    readonly gainState?: string | null;
+  }[];
 }
 
 /** Something that speaks against using a capture, or against comparing two sides. */
@@ -56,6 +61,22 @@ function ofOne(capture: FitCapture, today: string): FitProblem[] {
   };
   for (const { name, dueOn } of capture.tables)
     if (dueOn !== null && dueOn < today) add('doubt', 'calibration', `the table ${name} was due on ${dueOn}.`);
+  for (const { name, gainState = null } of capture.tables) {
+    const inState = taken.gainState ?? null;
+    if (gainState === null || gainState === inState) continue;
+    if (inState === null)
+      add(
+        'doubt',
+        'gain state',
+        `the response ${name} holds for the gain state ${gainState}, and its own is not stated.`,
+      );
+    else
+      add(
+        'refuses',
+        'gain state',
+        `the response ${name} holds for the gain state ${gainState}, and it was taken in ${inState}.`,
+      );
+  }
   const calibratedOn = condition?.calibratedOn ?? null;
   if (calibratedOn !== null && daysBetween(calibratedOn, today) > CALIBRATED_FOR_DAYS)
     add('doubt', 'calibration', `the instrument was last calibrated on ${calibratedOn}, more than a year ago.`);

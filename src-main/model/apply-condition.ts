@@ -12,6 +12,7 @@ export function applyCondition(settings: CaptureSettings, condition: Condition |
     detector: condition.detector ?? settings.detector,
     attenuationDb: condition.attenuationDb ?? settings.attenuationDb,
     gainDb: condition.gainDb ?? settings.gainDb,
+    ...((condition.gainState ?? null) === null ? {} : { gainState: condition.gainState! }),
     // another RBW is another line
     ...(condition.rbwHz === null ? {} : { computedLine: null }),
   };

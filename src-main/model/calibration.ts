@@ -3,17 +3,18 @@
  *
  * - `transducer`: its factor is added (an antenna factor in dB/m turns dBµV into dBµV/m);
  * - `probe`: its output per input is taken away (a current probe's transfer impedance in dBΩ turns dBµV into dBµA);
- * - `gain`: taken away; `loss` and `attenuation`: added.
+ * - `gain`: taken away; `loss` and `attenuation`: added;
+ * - `channel`: the response of the payload's own receiver, its gain in the channel that was recorded: taken away.
  *
  * So E = V + AF + loss − gain.
  */
-export type StageKind = 'transducer' | 'probe' | 'gain' | 'loss' | 'attenuation';
+export type StageKind = 'transducer' | 'probe' | 'gain' | 'loss' | 'attenuation' | 'channel';
 
 /**
  * One stage's table against frequency.
  *
- * Invariants: arrays of one length ≥ 1, frequencies above 0 and strictly ascending, values finite; `uncertaintyDb` finite, ≥ 0, one a
- * frequency, as one standard deviation.
+ * Invariants: arrays of one length ≥ 1, frequencies above 0 (offsets: any) and strictly ascending, values finite; `uncertaintyDb`
+ * finite, ≥ 0, one a frequency, as one standard deviation.
  */
 export interface CalibrationTable {
   readonly id: number;
@@ -23,6 +24,10 @@ export interface CalibrationTable {
   readonly valueDb: readonly number[];
   /** null: nobody stated one. */
   readonly uncertaintyDb: readonly number[] | null;
+  /** `offset`: `frequencyHz` counts from the frequency the receiver was tuned to (kind `channel` only). Left out: absolute. */
+  readonly axis?: 'offset';
+  /** The receiver's gain state that a channel's response holds for, in the team's words; left out or null: for all. */
+  readonly gainState?: string | null;
   /** For a transducer or probe the decibel unit it is fed by and the one that follows: dBµV → dBµV/m; null for all others. */
   readonly units: { readonly from: string; readonly to: string } | null;
   /** Where the numbers are from: certificate, data sheet, own measurement. */
@@ -66,13 +71,14 @@ export function tableProblem({
   frequencyHz,
   valueDb,
   uncertaintyDb,
-}: Pick<CalibrationTable, 'frequencyHz' | 'valueDb' | 'uncertaintyDb'>): string | null {
+  axis,
+}: Pick<CalibrationTable, 'frequencyHz' | 'valueDb' | 'uncertaintyDb' | 'axis'>): string | null {
   if (frequencyHz.length === 0) return 'no row';
   if (valueDb.length !== frequencyHz.length) return `${valueDb.length} values for ${frequencyHz.length} frequencies`;
   if (uncertaintyDb !== null && uncertaintyDb.length !== frequencyHz.length)
     return `${uncertaintyDb.length} uncertainties for ${frequencyHz.length} frequencies`;
   for (const [i, hz] of frequencyHz.entries()) {
-    if (!(hz > 0) || !Number.isFinite(hz)) return `a frequency of ${hz} Hz in row ${i + 1}`;
+    if (!(hz > 0 || axis === 'offset') || !Number.isFinite(hz)) return `a frequency of ${hz} Hz in row ${i + 1}`;
     if (i > 0 && !(hz > frequencyHz[i - 1]!)) return `${hz} Hz after ${frequencyHz[i - 1]!} Hz in row ${i + 1}`;
     if (!Number.isFinite(valueDb[i])) return `no number for the value in row ${i + 1}`;
     const sigma = uncertaintyDb?.[i] ?? 0;

@@ -39,6 +39,12 @@ export interface CaptureSettings {
   readonly computedLine?: ComputedLine | null;
   /** Samples that reached the converter's full scale; left out or null: nobody counted. */
   readonly clippedSamples?: number | null;
+  /** The gain state the receiver was in, by the name its team has for it; left out or null: nobody said. */
+  readonly gainState?: string | null;
+  /** The frequency that an I/Q receiver was tuned to, where the trace was computed of its record; left out or null: not known. */
+  readonly centreHz?: number | null;
+  /** The channel responses that the levels have been freed of, by their names; left out: none. */
+  readonly channelResponse?: string;
 }
 
 export const UNKNOWN_SETTINGS: CaptureSettings = {

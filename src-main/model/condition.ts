@@ -23,6 +23,8 @@ export interface Condition {
   readonly averaging: Averaging | null;
   readonly detector: Detector | null;
   readonly gainDb: number | null;
+  /** The gain state of the receiver that took it, by the name its team has for it. Left out or null: nobody said. */
+  readonly gainState?: string | null;
   /** What loaded the item under test: dummy load, flight unit … Left out or null: nobody said; so are the next three. */
   readonly load?: string | null;
   readonly operator?: string | null;

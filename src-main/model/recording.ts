@@ -82,6 +82,9 @@ export interface Recording {
   readonly centreHz: number | null;
   /** Largest relative departure of a time step from the mean one where the file states times; null where it states a rate. */
   readonly unevenness: number | null;
+  /** What the receiver amplified and attenuated by, where the file says so. Left out or null: nobody said. */
+  readonly gainDb?: number | null;
+  readonly attenuationDb?: number | null;
   /** As written in the file; not interpreted. */
   readonly takenAt: string | null;
   readonly annotations: readonly RecordingAnnotation[];

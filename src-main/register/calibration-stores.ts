@@ -16,7 +16,8 @@ export function calibrationStore(db: Database, log: ChangeLog): EntityStore<Cali
     subject: 'calibration',
     columns: () => ({}),
     nameOf: ({ name }) => name,
-    wrongWith: (table, id) => numbersWrong(table) ?? unitsWrong(table) ?? nameWrong(db, 'calibration', table.name, id),
+    wrongWith: (table, id) =>
+      numbersWrong(table) ?? channelWrong(table) ?? unitsWrong(table) ?? nameWrong(db, 'calibration', table.name, id),
     restsOn: (id) =>
       dependantsOf(db, id, [
         {
@@ -105,6 +106,19 @@ function numbersWrong(table: Parameters<typeof tableProblem>[0]): Wrong | null {
         expected: 'frequencies above zero in rising order, each with a value in decibels',
         wayOut: 'Correct that row.',
       };
+}
+
+function channelWrong({
+  kind,
+  axis,
+  gainState = null,
+}: Pick<CalibrationTable, 'kind' | 'axis' | 'gainState'>): Wrong | null {
+  if (kind === 'channel' || (axis === undefined && gainState === null)) return null;
+  return {
+    found: axis === undefined ? `a gain state with a ${kind}` : `offsets from a tuned frequency with a ${kind}`,
+    expected: 'these with the response of a receiver’s channel only',
+    wayOut: 'Choose the stage channel, or give the table against frequency.',
+  };
 }
 
 function unitsWrong({ kind, units }: Pick<CalibrationTable, 'kind' | 'units'>): Wrong | null {

@@ -42,6 +42,9 @@ export function settingsDocument({ triage, fileSettings, condition, sources }: S
     detector: taken.detector,
     attenuation_db: taken.attenuationDb,
     gain_db: taken.gainDb,
+    ...(taken.gainState == null ? {} : { gain_state: taken.gainState }),
+    ...(taken.channelResponse === undefined ? {} : { channel_response: taken.channelResponse }),
+    ...(taken.clippedSamples == null ? {} : { clipped_samples: taken.clippedSamples }),
     source_tolerances: sources.map((source) => {
       const { tolerancePpm, stated } = tolerancePpmOf(source);
       return { source: source.designator, tolerance_ppm: tolerancePpm, origin: stated ? 'table' : 'default' };

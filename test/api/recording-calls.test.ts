@@ -357,6 +357,60 @@ describe('calibration', () => {
   });
 });
 
+describe('a capture by the payload’s own receiver', () => {
+  test('carries gain state, clipping count and channel response, whose effect comes off again without reading anew', async () => {
+    const { api } = startApi();
+    const bytes = wav({
+      samples: 2 ** 16,
+      sampleRateHz: 64_000,
+      channels: 2,
+      tones: [{ frequencyHz: 8000, peak: 0.1 }],
+      noise: 1e-8,
+    });
+    const { capture } = await api.captureAdd({ file: 'a.wav', bytes, jobId: 'a', hints: { centreHz: 10e6 } });
+    const ids = { captureIds: [capture.id] };
+    const [assigned] = await api.captureAssign({ ...ids, condition: { gainState: 'high' } });
+    expect(assigned!.condition.gainState).toBe('high');
+    const strongest = async (jobId: string) => {
+      const { spurs } = await api.triageRun({ captureId: capture.id, jobId });
+      return spurs.reduce((a, b) => (a.levelDb > b.levelDb ? a : b));
+    };
+    const plain = await strongest('t');
+    const rows = new TextEncoder().encode('offset_hz,value_db,uncertainty_db\n-32000,20,0.3\n0,24,0.3\n32000,16,0.3\n');
+    const { id: _, frequencyHz: _f, valueDb: _v, uncertaintyDb: _u, ...head } = table;
+    const channel = {
+      ...head,
+      kind: 'channel' as const,
+      name: 'channel A',
+      file: 'a.csv',
+      bytes: rows,
+      gainState: 'low',
+    };
+    const response = await api.calibrationImport(channel);
+    expect(response).toMatchObject({ axis: 'offset', gainState: 'low', frequencyHz: [-32_000, 0, 32_000] });
+    const chain = await api.chainPut({ id: null, name: 'receiver', tableIds: [response.id], notes: '' });
+    await api.captureCalibrate({ ...ids, chainId: chain.id, transferId: null });
+    // at 8 kHz the channel gives 24 − 8/4 = 22 dB
+    expect((await strongest('t2')).levelDb).toBeCloseTo(plain.levelDb - 22, 2);
+    const problems = await api.fitToCompare({ beforeCaptureIds: [capture.id], afterCaptureIds: [] });
+    expect(problems).toContainEqual(expect.objectContaining({ weight: 'refuses', name: 'gain state' }));
+    const { text } = await api.exportRun({ what: { of: 'trace', captureId: capture.id, as: 'json' }, jobId: 'e' });
+    expect(JSON.parse(text)).toMatchObject({ settings: { channel_response: 'channel A' } });
+    await api.captureCalibrate({ ...ids, chainId: null, transferId: null });
+    expect(await strongest('t3')).toEqual(plain);
+  });
+
+  test('offsets and gain states belong to a channel’s response and to nothing else', async () => {
+    const { api } = startApi();
+    const wrong = await problemOf(api.calibrationPut({ ...table, axis: 'offset' }));
+    expect(wrong!.message).toContain('receiver’s channel only');
+    expect(await problemOf(api.calibrationPut({ ...table, gainState: 'low' }))).not.toBeNull();
+    expect(await api.calibrationPut({ ...table, kind: 'channel', gainState: 'low' })).toMatchObject({
+      gainState: 'low',
+    });
+  });
+});
+
 describe('fitToCompare', () => {
   test('names what differs between the sides and what speaks against each', async () => {
     const { api } = startApi();

@@ -66,6 +66,20 @@ describe('one capture', () => {
     expect(problem!.message).toContain(message);
   });
 
+  test('the response of another gain state refuses, of an unstated one it is a doubt', () => {
+    const tables = [{ name: 'channel A, high', dueOn: null, gainState: 'high' }];
+    const inState = (gainState: string | null) => ({ tables, condition: { ...silentCondition('a.csv'), gainState } });
+    expect(names([capture({}, inState('high'))])).toEqual([]);
+    expect(fitToCompare([capture({}, inState('low'))], [], TODAY)).toMatchObject([
+      { weight: 'refuses', name: 'gain state', message: expect.stringContaining('was taken in low') as string },
+    ]);
+    expect(fitToCompare([capture({}, inState(null))], [], TODAY)).toMatchObject([
+      { weight: 'doubt', name: 'gain state' },
+    ]);
+    // the file's own word counts where the condition is silent
+    expect(names([capture({ gainState: 'high' }, { tables })])).toEqual([]);
+  });
+
   test('an unknown unit refuses comparison', () => {
     expect(fitToCompare([capture({}, {}, 'unknown')], [], TODAY)).toMatchObject([{ weight: 'refuses', name: 'unit' }]);
   });
@@ -110,6 +124,7 @@ describe('two sides', () => {
     ['averaging', capture({ averaging: 'max-hold' })],
     ['attenuation', capture({ attenuationDb: 20 })],
     ['gain', capture({ gainDb: 20 })],
+    ['gain state', capture({}, { condition: { ...silentCondition('a.csv'), gainState: 'low' } })],
     ['unit', capture({}, {}, 'dBµV')],
     ['calibration chain', capture({}, { tables: [{ name: 'cable 7', dueOn: null }] })],
     ['operating mode', capture({}, { condition: { ...silentCondition('a.csv'), mode: 'fetch' } })],

@@ -37,6 +37,22 @@ describe('readCapture(SigMF)', () => {
     }
   });
 
+  // names, places and units of SigMF's capture details extension, version 1.0.0, its table of captures
+  test('gain and attenuation of the capture details extension go with each record; another gain begins another record', () => {
+    const { recordings } = open({ ...RATE, 'core:datatype': 'ru8' }, new Uint8Array(300), [
+      { 'core:sample_start': 0, 'capture_details:gain': 40, 'capture_details:attenuation': 10 },
+      { 'core:sample_start': 100, 'capture_details:gain': 40, 'capture_details:attenuation': 10 },
+      { 'core:sample_start': 200, 'capture_details:gain': 20 },
+    ]);
+    expect(recordings!.map(({ sampleCount, gainDb, attenuationDb }) => [sampleCount, gainDb, attenuationDb])).toEqual([
+      [200, 40, 10],
+      [100, 20, null],
+    ]);
+    const strange = () =>
+      open({ ...RATE, 'core:datatype': 'ru8' }, new Uint8Array(10), [{ 'capture_details:gain': 'high' }]);
+    expect(strange).toThrow(InputError);
+  });
+
   // Byte boundaries that the format's reference implementation (sigmf-python, tests/test_sigmffile.py) asserts for a file of 256 bytes
   test.each([
     [

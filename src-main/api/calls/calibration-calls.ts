@@ -79,9 +79,12 @@ export function calibrationCalls({ session }: ApiParts): Calls {
           .filter((transfer) => transfer.pointId === pointId),
       ),
     transferAdd: nextTransfer,
-    transferImport: ({ file, bytes, ...transfer }) =>
+    transferImport({ file, bytes, ...transfer }) {
       // what is added to a level is a gain: a loss in the file turns its sign
-      nextTransfer({ ...transfer, ...curveOf(bytes, file, 'gain') }),
+      const { axis, ...curve } = curveOf(bytes, file, 'gain');
+      if (axis === undefined) return nextTransfer({ ...transfer, ...curve });
+      throw new Refused(`${file} is against the offset from a tuned frequency; a transfer is against frequency.`);
+    },
     captureCalibrate({ captureIds, chainId, transferId }) {
       mustBeThere(register().chains, chainId, 'chain');
       mustBeThere(register().transfers, transferId, 'transfer');
@@ -134,7 +137,7 @@ function readingAt(
 function curveOf(bytes: Uint8Array, file: string, kind: CalibrationTable['kind']): CalibrationCurve {
   const { bytes: plain, encoding } = textBytes(bytes, file);
   const text = decode(plain, 0, plain.length, encoding);
-  if (/^\W*frequency_hz\b/i.test(text)) return readCalibrationTable(text, file).rows[0]!;
+  if (/^\W*(frequency_hz|offset_hz|value_db)\b/i.test(text)) return readCalibrationTable(text, file).rows[0]!;
   const { tables = [] } = readCapture(bytes, file);
   const table =
     tables.find((candidate) => candidate.kind === 'gain') ?? tables.find(({ kind: k }) => k !== 'reflection');
@@ -147,7 +150,7 @@ function curveOf(bytes: Uint8Array, file: string, kind: CalibrationTable['kind']
       wayOut: 'Name the columns in the first line.',
     });
   const turns =
-    (table.kind === 'gain') !== (kind === 'gain') &&
+    (table.kind === 'gain') !== (kind === 'gain' || kind === 'channel') &&
     table.kind !== 'factor' &&
     kind !== 'transducer' &&
     kind !== 'probe';

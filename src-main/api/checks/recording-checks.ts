@@ -26,10 +26,16 @@ const spectrum = { captureId: id, recording: index, channel: index, settings, jo
 const column = v.pipe(v.array(finite), v.minLength(1), v.maxLength(1_000_000));
 const units = v.strictObject({ from: name, to: name });
 const day = v.pipe(v.string(), v.isoDate());
-const curve = { frequencyHz: column, valueDb: column, uncertaintyDb: v.nullable(column) };
+const curve = {
+  frequencyHz: column,
+  valueDb: column,
+  uncertaintyDb: v.nullable(column),
+  axis: v.exactOptional(v.literal('offset')),
+};
 const table = {
   name,
-  kind: v.picklist(['transducer', 'probe', 'gain', 'loss', 'attenuation']),
+  kind: v.picklist(['transducer', 'probe', 'gain', 'loss', 'attenuation', 'channel']),
+  gainState: v.exactOptional(v.nullable(text(200))),
   units: v.nullable(units),
   source: text(),
   date: day,

@@ -96,6 +96,7 @@ const COMPARED: readonly (readonly [keyof CaptureSettings & keyof Condition, str
   ['detector', 'detector'],
   ['attenuationDb', 'attenuation in dB'],
   ['gainDb', 'gain in dB'],
+  ['gainState', 'gain state'],
 ];
 
 function contradictions({ settings, unit }: Trace, condition: Condition | null): string[] {
@@ -103,7 +104,10 @@ function contradictions({ settings, unit }: Trace, condition: Condition | null):
   const pairs = COMPARED.map(([field, words]) => ({ words, file: settings[field], stated: condition[field] }));
   const all = [...pairs, { words: 'unit', file: unit.name, stated: condition.unit }];
   return all
-    .filter(({ file, stated }) => file !== null && file !== 'unknown' && stated !== null && file !== stated)
+    .filter(
+      ({ file, stated }) =>
+        (file ?? null) !== null && file !== 'unknown' && (stated ?? null) !== null && file !== stated,
+    )
     .map(
       ({ words, file, stated }) =>
         `The conditions say ${words} ${stated}, the file says ${file}: the conditions were taken.`,

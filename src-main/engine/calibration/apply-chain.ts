@@ -8,7 +8,14 @@ import { parseLevelUnit } from '../../units/parse-unit.ts';
 import { tableAt } from './table-at.ts';
 
 /** What is added to the level for each decibel of the table. */
-const SIGN: Readonly<Record<StageKind, 1 | -1>> = { transducer: 1, probe: -1, gain: -1, loss: 1, attenuation: 1 };
+const SIGN: Readonly<Record<StageKind, 1 | -1>> = {
+  transducer: 1,
+  probe: -1,
+  gain: -1,
+  loss: 1,
+  attenuation: 1,
+  channel: -1,
+};
 
 export interface Calibrated {
   /** Levels in decibels of the unit that the chain ends in; NaN where a table does not reach. */
@@ -53,22 +60,29 @@ export function applyChain(
       if (change.addDb !== 0) for (let i = 0; i < level.length; i++) level[i]! += change.addDb;
       unit = change.unit;
     }
-    const outside = addTable(table, trace.frequencyHz, level, sigma);
+    const originHz = table.axis === 'offset' ? (trace.settings.centreHz ?? null) : 0;
+    if (originHz === null)
+      return {
+        found: `the table ${table.name} against the offset from the tuned frequency, and a trace that does not say it`,
+        expected: 'a spectrum of an I/Q record whose centre frequency is stated',
+        wayOut: 'State the centre frequency of the record, or use a table against frequency.',
+      };
+    const outside = addTable(table, trace.frequencyHz, originHz, level, sigma);
     if (outside !== null && outside.points === level.length)
       return {
-        found: `no point of the trace within the table ${table.name} (${spanOf(table.frequencyHz)})`,
+        found: `no point of the trace within the table ${table.name} (${spanOf(table)})`,
         expected: `a table that reaches from ${formatFrequency(trace.frequencyHz[0]!)} to ${formatFrequency(trace.frequencyHz.at(-1)!)}`,
         wayOut: 'Use a table for this range: a factor is not guessed beyond its rows.',
       };
     if (outside !== null)
       warnings.push(
-        `The table ${table.name} reaches from ${spanOf(table.frequencyHz)}: ${outside.points} of ${level.length} points, from ${formatFrequency(outside.lowHz)} to ${formatFrequency(outside.highHz)}, lie outside it and have no level.`,
+        `The table ${table.name} reaches from ${spanOf(table)}: ${outside.points} of ${level.length} points, from ${formatFrequency(outside.lowHz)} to ${formatFrequency(outside.highHz)}, lie outside it and have no level.`,
       );
     if (table.uncertaintyDb === null)
       warnings.push(`The table ${table.name} states no uncertainty: levels are less certain than is said.`);
   }
   return {
-    trace: { ...trace, level, unit },
+    trace: { ...trace, level, unit, settings: freedOf(trace, tables) },
     sigmaDb: sigma.map((variance, i) => (Number.isNaN(level[i]!) ? NaN : Math.sqrt(variance))),
     isFactored: tables.some(({ kind }) => kind === 'transducer' || kind === 'probe'),
     warnings,
@@ -83,6 +97,7 @@ export function isChainRefused(result: Calibrated | ChainRefused): result is Cha
 function addTable(
   table: CalibrationTable,
   frequencyHz: Float64Array,
+  originHz: number,
   level: Float64Array,
   variance: Float64Array,
 ): { points: number; lowHz: number; highHz: number } | null {
@@ -90,7 +105,7 @@ function addTable(
   let points = 0;
   let [lowHz, highHz] = [Infinity, -Infinity];
   for (let i = 0; i < level.length; i++) {
-    const at = tableAt(table, frequencyHz[i]!);
+    const at = tableAt(table, frequencyHz[i]! - originHz);
     if (at === null) {
       points++;
       lowHz = Math.min(lowHz, frequencyHz[i]!);
@@ -144,6 +159,13 @@ function decibelUnit(unit: LevelUnit): LevelUnit {
     : { name: unit.perHz ? `${name}/Hz` : name, scale: 'decibel', perHz: unit.perHz };
 }
 
-function spanOf(frequencyHz: readonly number[]): string {
-  return `${formatFrequency(frequencyHz[0]!)} to ${formatFrequency(frequencyHz.at(-1)!)}`;
+function spanOf({ frequencyHz, axis }: Pick<CalibrationTable, 'frequencyHz' | 'axis'>): string {
+  const span = `${formatFrequency(frequencyHz[0]!)} to ${formatFrequency(frequencyHz.at(-1)!)}`;
+  return axis === 'offset' ? `${span} off the tuned frequency` : span;
+}
+
+/** The trace's settings with the names of the channel responses that its levels are free of now. */
+function freedOf({ settings }: Trace, tables: readonly CalibrationTable[]): Trace['settings'] {
+  const names = tables.filter(({ kind }) => kind === 'channel').map(({ name }) => name);
+  return names.length === 0 ? settings : { ...settings, channelResponse: names.join(', ') };
 }

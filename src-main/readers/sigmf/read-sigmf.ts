@@ -100,6 +100,8 @@ export function readSigmf(meta: Uint8Array, file: string, data: SigmfData, hints
     sampleRateHz,
     centreHz: hints.centreHz ?? segment.centreHz,
     unevenness: null,
+    gainDb: segment.gainDb,
+    attenuationDb: segment.attenuationDb,
     takenAt: segment.takenAt,
     annotations: within(remarks, segment),
     stated: statedIn(global),

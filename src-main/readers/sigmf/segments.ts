@@ -7,6 +7,9 @@ export interface Segment {
   readonly sampleCount: number;
   readonly centreHz: number | null;
   readonly takenAt: string | null;
+  /** Of the capture details extension, version 1.0.0: one figure for the receiver's whole gain, and its attenuation. */
+  readonly gainDb: number | null;
+  readonly attenuationDb: number | null;
   readonly stretches: readonly SampleStretch[];
 }
 
@@ -24,7 +27,7 @@ export interface Dataset {
 /**
  * The capture segments of a dataset, each from its `core:sample_start` to the next, behind its `core:header_bytes`.
  *
- * A segment begins a new record where the tuned frequency changes, or where a header, a time or a global index stands in between:
+ * A segment begins a new record where the tuned frequency or the gain changes, or where a header, a time or a global index stands in between:
  * then nobody promises that the samples go on without a gap.
  *
  * @returns also the number that the first sample has, 0 where what is stated of it cannot be
@@ -41,6 +44,8 @@ export function segmentsOf(
     headerBytes: numberIn(fields, 'core:header_bytes', `captures[${i}]`, file, { whole: true, least: 0 }) ?? 0,
     centreHz: numberIn(fields, 'core:frequency', `captures[${i}]`, file),
     takenAt: textIn(fields, 'core:datetime'),
+    gainDb: numberIn(fields, 'capture_details:gain', `captures[${i}]`, file),
+    attenuationDb: numberIn(fields, 'capture_details:attenuation', `captures[${i}]`, file),
     saysWhen: 'core:datetime' in fields || 'core:global_index' in fields,
   }));
   if (stated.some(({ start }, i) => i > 0 && start < stated[i - 1]!.start)) {
@@ -54,8 +59,7 @@ export function segmentsOf(
     );
     offset = 0;
   }
-  if (stated.length === 0 || stated[0]!.start > offset)
-    stated.unshift({ start: offset, headerBytes: 0, centreHz: null, takenAt: null, saysWhen: false });
+  if (stated.length === 0 || stated[0]!.start > offset) stated.unshift({ ...SILENT, start: offset });
 
   const headers = stated.reduce((n, { headerBytes }) => n + headerBytes, 0);
   const sampleBytes = dataset.lengthBytes - dataset.trailingBytes - headers;
@@ -72,7 +76,7 @@ export function segmentsOf(
 
   const segments: Segment[] = [];
   let skipped = 0;
-  for (const [i, { start, headerBytes, centreHz, takenAt, saysWhen }] of stated.entries()) {
+  for (const [i, { start, headerBytes, saysWhen, ...said }] of stated.entries()) {
     skipped += headerBytes;
     const first = start - offset;
     const end = Math.min(total, i + 1 < stated.length ? stated[i + 1]!.start - offset : total);
@@ -86,13 +90,27 @@ export function segmentsOf(
       sampleCount: end - first,
     };
     const before = segments.at(-1);
-    if (before !== undefined && !saysWhen && headerBytes === 0 && before.centreHz === centreHz)
+    const isSame =
+      before?.centreHz === said.centreHz &&
+      before.gainDb === said.gainDb &&
+      before.attenuationDb === said.attenuationDb;
+    if (before !== undefined && !saysWhen && headerBytes === 0 && isSame)
       segments[segments.length - 1] = {
         ...before,
         sampleCount: before.sampleCount + stretch.sampleCount,
         stretches: [...before.stretches, stretch],
       };
-    else segments.push({ firstSample: first, sampleCount: end - first, centreHz, takenAt, stretches: [stretch] });
+    else segments.push({ ...said, firstSample: first, sampleCount: end - first, stretches: [stretch] });
   }
   return { segments, offset, warnings };
 }
+
+const SILENT = {
+  start: 0,
+  headerBytes: 0,
+  centreHz: null,
+  takenAt: null,
+  gainDb: null,
+  attenuationDb: null,
+  saysWhen: false,
+};

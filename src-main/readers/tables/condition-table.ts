@@ -24,6 +24,7 @@ export const CONDITION_COLUMNS = [
   'calibrated_on',
   'terminated_at',
   'attenuator',
+  'gain_state',
 ] as const;
 
 /** Conditions of captures from their table, one row a file. @throws InputError with line and column */
@@ -66,6 +67,7 @@ export function readConditionTable(text: string, file: string): TableContents<Co
       averaging: wordCell(row, 'averaging', AVERAGING_WORDS),
       detector: wordCell(row, 'detector', DETECTOR_WORDS),
       gainDb: row.number('gain_db', -200, 200),
+      ...stated('gainState', row.textOrNull('gain_state')),
       ...stated('load', row.textOrNull('load')),
       ...stated('operator', row.textOrNull('operator')),
       ...stated('instrument', row.textOrNull('instrument')),
@@ -111,6 +113,7 @@ export function writeConditionTable(conditions: readonly Condition[]): string {
       c.calibratedOn ?? null,
       c.terminatedAt ?? null,
       c.attenuator ?? null,
+      c.gainState ?? null,
     ]),
   );
 }

@@ -1,4 +1,5 @@
 import { applyCondition } from '../../model/apply-condition.ts';
+import type { CaptureSettings } from '../../model/capture.ts';
 import type { PacketContents } from '../../model/packet.ts';
 import { formatDecimal, formatFrequency, NO_VALUE } from '../../units/format.ts';
 import type { CaptureFacts } from './packet-facts.ts';
@@ -35,6 +36,7 @@ export function captureSettings(
       'attenuation, gain',
       `${said(settings.attenuationDb, (db) => `${formatDecimal(db, 1)} dB`)}, ${said(settings.gainDb, (db) => `${formatDecimal(db, 1)} dB`)}`,
     ],
+    ...ofReceiver(settings),
     ['sources on', on],
     ['sources off', off],
     [
@@ -54,5 +56,21 @@ export function captureSettings(
     ],
     ['file', `${capture.layout}; SHA-256 ${capture.sha256}`],
     ['warnings', capture.warnings.join(' ') || NO_VALUE],
+  ];
+}
+
+/** What only a capture by the payload's own receiver has: a gain state, a count of clipped samples, a channel response. */
+function ofReceiver(settings: CaptureSettings): [string, string][] {
+  const { gainState = null, clippedSamples = null, channelResponse } = settings;
+  if (gainState === null && clippedSamples === null && channelResponse === undefined) return [];
+  return [
+    [
+      'receiver',
+      [
+        `gain state ${gainState ?? 'not stated'}`,
+        clippedSamples === null ? 'clipping not counted' : `${formatDecimal(clippedSamples)} samples at full scale`,
+        channelResponse === undefined ? 'channel response not taken out' : `freed of ${channelResponse}`,
+      ].join('; '),
+    ],
   ];
 }

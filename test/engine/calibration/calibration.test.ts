@@ -46,6 +46,46 @@ const antenna = stage(
   { from: 'dBµV', to: 'dBµV/m' },
 );
 
+describe('the response of a receiver’s channel', () => {
+  const response: CalibrationTable = {
+    ...stage('channel', [
+      [-100e3, 57, 0.4],
+      [0, 60, 0.2],
+      [100e3, 54, 0.6],
+    ]),
+    axis: 'offset',
+    gainState: 'high',
+  };
+  const tuned = (level: number[]): Trace => ({
+    ...traceOf([9.9e6, 9.95e6, 10e6, 10.05e6, 10.1e6], level, 'dBFS'),
+    settings: { ...UNKNOWN_SETTINGS, centreHz: 10e6 },
+  });
+
+  test('is taken away at the offset from the tuned frequency, linear in it, through 0 (worked by hand)', () => {
+    const { trace, sigmaDb } = applied(tuned([0, 0, 0, 0, 0]), [response]);
+    expect([...trace.level].map((db) => Number(db.toFixed(9)))).toEqual([-57, -58.5, -60, -57, -54]);
+    expect([...sigmaDb].map((db) => Number(db.toFixed(9)))).toEqual([0.4, 0.3, 0.2, 0.4, 0.6]);
+    expect(trace.settings.channelResponse).toBe('channel');
+  });
+
+  test('a flat spectrum behind it comes back flat: what the channel does is undone', () => {
+    const shaped = [...tuned([0, 0, 0, 0, 0]).frequencyHz].map((hz) => -120 + tableAt(response, hz - 10e6)!.valueDb);
+    const { trace } = applied(tuned(shaped), [response]);
+    for (const db of trace.level) expect(db).toBeCloseTo(-120, 9);
+  });
+
+  test('a trace that does not say what it was tuned to is refused, and beyond the rows nothing is guessed', () => {
+    expect(applyChain(traceOf([9.9e6, 10e6], [0, 0], 'dBFS'), [response])).toMatchObject({
+      wayOut: expect.stringContaining('centre frequency') as string,
+    });
+    expect(tableAt(response, 100_001)).toBeNull();
+    expect(tableProblem(response)).toBeNull();
+    expect(tableProblem({ ...response, frequencyHz: [0, -1, 1] })).toContain('after');
+    const { axis: _axis, ...absolute } = response;
+    expect(tableProblem(absolute)).toContain('-100000');
+  });
+});
+
 describe('tableAt(table, frequency)', () => {
   // 47 CFR 15.107 and EN 55022 class B: 66 to 56 dBµV from 0.15 to 0.5 MHz “decreases with the logarithm of the frequency”
   test.each([

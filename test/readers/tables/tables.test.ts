@@ -261,6 +261,7 @@ describe('readConditionTable(text, file)', () => {
       {
         load: fc.constantFrom('dummy 50 Ω', '=1+1'),
         operator: fc.constantFrom('A. N.', '@on'),
+        gainState: fc.constantFrom('high', '-G3'),
         instrument: fc.constant('analyser no. 3'),
         calibratedOn: fc.constantFrom('2026-01-31', '2024-02-29'),
       },
