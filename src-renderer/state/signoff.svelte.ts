@@ -51,16 +51,18 @@ export class Signoff {
     Object.assign(this, { requirements: [], dispositions: [], limits: [] });
   }
 
-  /** The first time the screen is shown: lists are fetched and the newest measured state is judged. */
+  /** Lists are fetched the first time the screen is shown; as soon as there is a state, the newest measured one is judged. */
   async show(): Promise<void> {
-    if (this.#isLoaded) return;
-    this.#isLoaded = true;
-    await this.load();
+    if (!this.#isLoaded) {
+      this.#isLoaded = true;
+      await this.load();
+    }
+    if (this.stateId !== null) return;
     const measured = this.#register.states.filter(({ id }) =>
       this.#register.captures.some((capture) => capture.stateId === id),
     );
     const newest = measured.at(-1) ?? this.#register.states.at(-1);
-    this.stateId ??= newest?.id ?? null;
+    this.stateId = newest?.id ?? null;
     if (this.stateId !== null) await this.judge();
   }
 
@@ -98,6 +100,8 @@ export class Signoff {
   async follow(subjects: readonly string[]): Promise<void> {
     if (!this.#isLoaded) return;
     if (subjects.some((one) => FOLLOWED.includes(one))) await this.load();
+    if (this.stateId !== null && this.#register.state(this.stateId) === null)
+      Object.assign(this, { stateId: null, judgement: null, chosen: null });
     if (subjects.some((one) => one !== 'triage')) this.isStale = this.judgement !== null;
   }
 }
