@@ -4,8 +4,10 @@ import { connect } from './client/connect.ts';
 import './styles/tokens.css';
 import './styles/base.css';
 
-const connection = await connect();
+const { client, onReach, menu } = await connect();
+// before the first picture, so that it is not drawn in another look first
+const kept = await client.call('pageKept', {});
 mount(App, {
   target: document.getElementById('root')!,
-  props: { client: connection.client, onReach: connection.onReach },
+  props: { client, onReach, menu, kept: kept.ok ? kept.value : { look: null, place: null } },
 });

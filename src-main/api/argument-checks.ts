@@ -23,6 +23,7 @@ import { companions, hints, READING_CHECKS } from './checks/reading-checks.ts';
 import { recordingChecks } from './checks/recording-checks.ts';
 import { VERDICT_CHECKS } from './checks/verdict-checks.ts';
 import { PHOTO_CHECKS } from './checks/photo-checks.ts';
+import { SHELL_CHECKS } from './checks/shell-checks.ts';
 import { WATERFALL_CHECKS } from './checks/waterfall-checks.ts';
 import type { Api, CallName } from './contract.ts';
 
@@ -183,6 +184,7 @@ const CHECKS: Checks = {
   ...VERDICT_CHECKS,
   ...WATERFALL_CHECKS,
   ...PHOTO_CHECKS,
+  ...SHELL_CHECKS,
 
   sourceList: none,
   sourceCheck: v.strictObject({ source: draftSource, replaces: v.nullable(designator) }),

@@ -29,6 +29,7 @@ import type { FileBeside, ReadingCalls } from './contract/reading-calls.ts';
 import type { ReadingHints } from '../model/reading-hints.ts';
 import type { VerdictCalls } from './contract/verdict-calls.ts';
 import type { PhotoCalls } from './contract/photo-calls.ts';
+import type { ShellCalls } from './contract/shell-calls.ts';
 import type { WaterfallCalls } from './contract/waterfall-calls.ts';
 
 /** Why a call failed. `input`: the user's file or value; `refused`: the state of things forbids it; `cancelled`; `internal`: our fault. */
@@ -50,6 +51,8 @@ export interface About {
 
 export interface RegisterInfo {
   readonly path: string;
+  /** What the address of a window carries so as to show this register again; made by the program, good while it runs. */
+  readonly key: string;
   readonly title: string;
   /** True for the register that is opened when the user has not chosen one. */
   readonly isScratch: boolean;
@@ -220,11 +223,13 @@ export interface Api
     PlanCalls,
     ReadingCalls,
     RecordingCalls,
+    ShellCalls,
     VerdictCalls,
     WaterfallCalls {
   about(argument: None): Promise<About>;
 
   registerInfo(argument: None): Promise<RegisterInfo>;
+  // The next three move this window to another register; other windows stay where they are.
   registerNew(argument: { path: string; title: string }): Promise<RegisterInfo>;
   registerOpen(argument: { path: string }): Promise<RegisterInfo>;
   /** Makes a fresh copy of the invented demonstration register in the documents folder and opens it. */

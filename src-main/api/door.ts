@@ -8,7 +8,22 @@ export interface Door {
   listen(listener: EventListener): () => void;
 }
 
-type EventListener = <E extends EventName>(name: E, event: Events[E]) => void;
+/** A door of one window: it is shut when the window is gone. */
+export interface WindowDoor extends Door {
+  /** Path of the register that the window shows now. */
+  register(): string;
+  shut(): void;
+}
+
+/** Where hosts get a door for each of their windows. */
+export interface Doors {
+  /** @param registerKey what the window's address carries (RegisterInfo.key); null: the register used last */
+  open(registerKey: string | null): WindowDoor;
+  /** The key of a register that a window showed at an earlier start; null where it can no longer be opened. */
+  keyOf(path: string): string | null;
+}
+
+export type EventListener = <E extends EventName>(name: E, event: Events[E]) => void;
 
 /** The pushing end: given to the api as `emit`, and to the door to fan out. */
 export class EventHub {

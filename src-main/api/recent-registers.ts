@@ -1,7 +1,7 @@
-import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
-import { dirname } from 'node:path';
+import { existsSync } from 'node:fs';
 import * as v from 'valibot';
 import type { RecentRegister } from './contract.ts';
+import { readJsonFile, writeJsonFile } from './json-file.ts';
 
 const KEPT = 12;
 
@@ -40,22 +40,11 @@ export class RecentRegisters {
   }
 
   #read(): Remembered {
-    try {
-      return v.parse(schema, JSON.parse(readFileSync(this.#path, 'utf8')));
-    } catch {
-      return { last: null, recent: [] };
-    }
+    return readJsonFile(this.#path, schema, { last: null, recent: [] });
   }
 
-  // Written beside and moved over, so that a power cut leaves the old list or the new one. A list that cannot be kept is no
-  // reason to refuse the register itself.
+  // A list that cannot be kept is no reason to refuse the register itself.
   #write(remembered: Remembered): void {
-    try {
-      mkdirSync(dirname(this.#path), { recursive: true });
-      writeFileSync(`${this.#path}.new`, JSON.stringify(remembered, null, 2));
-      renameSync(`${this.#path}.new`, this.#path);
-    } catch {
-      return;
-    }
+    writeJsonFile(this.#path, remembered);
   }
 }

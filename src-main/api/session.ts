@@ -1,18 +1,14 @@
-import { existsSync, mkdirSync } from 'node:fs';
-import { dirname, isAbsolute, join } from 'node:path';
 import type { Trace } from '../model/trace.ts';
 import type { Triage } from '../model/triage.ts';
 import { columnToDecibels } from '../units/levels.ts';
 import type { StoredCapture } from '../register/capture-store.ts';
-import { createRegister, openRegister, type Register } from '../register/register.ts';
+import type { Register } from '../register/register.ts';
 import type { Calibrated } from '../engine/calibration/apply-chain.ts';
 import { calibratedTrace } from './steps/calibrated-trace.ts';
 import { withStatedUnit } from './steps/choose-trace.ts';
 import { combineLevels, type LaidTrace } from './steps/combine-levels.ts';
 import type { Events, EventName, RegisterInfo } from './contract.ts';
-import { REGISTER_EXTENSION } from './folder-list.ts';
 import { MinMaxPyramid } from './min-max-pyramid.ts';
-import { openScratch, scratchPath } from './open-scratch.ts';
 import type { RecentRegisters } from './recent-registers.ts';
 import { SizedCache } from './sized-cache.ts';
 import type { DrawnTrace } from './thin-trace.ts';
@@ -42,36 +38,42 @@ const WATCH_MS = 1000;
 const DRAWN_BYTES = 256 * 1024 * 1024;
 const TRIAGE_BYTES = 256 * 1024 * 1024;
 
-/** The register that is open, what is remembered of it in memory, and the watch for changes by others. One is always open. */
+/** A register that is open, and who it is to the windows that show it. */
+export interface OpenedRegister {
+  readonly register: Register;
+  readonly isScratch: boolean;
+  /** What the address of a page carries so as to come back to this register; it says nothing of the path. */
+  readonly key: string;
+}
+
+/**
+ * One open register, what is remembered of it in memory, and the watch for changes by other programs. All windows that show the register
+ * share one session.
+ */
 export class Session {
   readonly settings: SessionSettings;
-  #register: Register;
-  #isScratch: boolean;
-  #lastHistoryId = 0;
+  readonly register: Register;
+  readonly key: string;
+  readonly #isScratch: boolean;
+  #lastHistoryId: number;
   readonly #drawn = new SizedCache<string, DrawnTrace>(DRAWN_BYTES);
   readonly #triages = new SizedCache<string, KeptTriage>(TRIAGE_BYTES);
   readonly #watch: NodeJS.Timeout;
 
-  constructor(settings: SessionSettings) {
+  constructor(settings: SessionSettings, { register, isScratch, key }: OpenedRegister) {
     this.settings = settings;
-    mkdirSync(settings.dataFolder, { recursive: true });
-    const last = settings.recent.last();
-    const chosen = last === null ? null : this.#tryOpen(last);
-    this.#register = chosen ?? openScratch(settings.dataFolder, settings);
-    this.#isScratch = chosen === null;
-    this.#opened();
+    this.register = register;
+    this.key = key;
+    this.#isScratch = isScratch;
+    this.#lastHistoryId = this.#newestHistoryId();
     this.#watch = setInterval(() => this.#lookForChanges(), WATCH_MS);
     // The watch alone must not keep the program alive.
     this.#watch.unref();
   }
 
-  get register(): Register {
-    return this.#register;
-  }
-
   close(): void {
     clearInterval(this.#watch);
-    this.#register.close();
+    this.register.close();
   }
 
   info(): RegisterInfo {
@@ -79,6 +81,7 @@ export class Session {
     const facts = register.facts();
     return {
       path: register.path,
+      key: this.key,
       ...facts,
       isScratch: this.#isScratch,
       readOnly: register.readOnly,
@@ -87,28 +90,15 @@ export class Session {
     };
   }
 
-  /** Opens another register in place of this one. Where that fails this one stays open. */
-  open(path: string): void {
-    this.#replace(openRegister(this.#absolute(path), this.settings));
-  }
-
-  /** Makes a new register and opens it. Never writes over a file. */
-  create(path: string, title: string, isInvented: boolean): void {
-    const absolute = this.#absolute(path);
-    const named = absolute.toLowerCase().endsWith(REGISTER_EXTENSION) ? absolute : absolute + REGISTER_EXTENSION;
-    mkdirSync(dirname(named), { recursive: true });
-    this.#replace(createRegister(named, { title, isInvented }, this.settings));
-  }
-
-  /** Tells the page what changed and forgets what was computed from it. */
+  /** Tells the pages what changed and forgets what was computed from it. */
   changed(subjects: readonly string[]): void {
     this.#lastHistoryId = this.#newestHistoryId();
     this.settings.emit('registerChanged', { subjects });
   }
 
-  /** Tells the page of everything that the history holds after this entry; with nothing there only results can have changed. */
+  /** Tells the pages of everything that the history holds after this entry; with nothing there only results can have changed. */
   changedSince(historyId: number): void {
-    const news = this.#register.history(1000, null).filter(({ id }) => id > historyId);
+    const news = this.register.history(1000, null).filter(({ id }) => id > historyId);
     this.changed(news.length === 0 ? ['triage'] : [...new Set(news.map(({ subject }) => subject))]);
   }
 
@@ -148,8 +138,8 @@ export class Session {
 
   /** A trace with the unit that holds for it, through the capture's calibration chain with what that adds in doubt. */
   calibrated(capture: StoredCapture, traceIndex: number): Calibrated {
-    const trace = withStatedUnit(this.#register.captures.trace(capture.id, traceIndex), capture.condition);
-    return calibratedTrace(this.#register, capture, trace);
+    const trace = withStatedUnit(this.register.captures.trace(capture.id, traceIndex), capture.condition);
+    return calibratedTrace(this.register, capture, trace);
   }
 
   /** A trace with the unit that holds for it, calibrated. */
@@ -161,7 +151,7 @@ export class Session {
   triage({ id, traceIndex }: StoredCapture): KeptTriage | null {
     const known = this.#triages.get(`${id}/${traceIndex}`);
     if (known !== undefined) return known;
-    const result = this.#register.results.get(id, traceIndex);
+    const result = this.register.results.get(id, traceIndex);
     if (result === null) return null;
     const kept = { ...result, traceIndex };
     this.#remember(id, kept);
@@ -169,7 +159,7 @@ export class Session {
   }
 
   keepTriage(captureId: number, kept: KeptTriage): void {
-    this.#register.results.put(captureId, kept.traceIndex, kept.basis, kept.triage);
+    this.register.results.put(captureId, kept.traceIndex, kept.basis, kept.triage);
     this.#remember(captureId, kept);
   }
 
@@ -179,7 +169,7 @@ export class Session {
 
   /** What decides how a trace is drawn: its unit may change what is power and what amplitude, its chain's tables what is added. */
   #drawnKey({ id, condition, calibration, traces }: StoredCapture, traceIndex: number): string {
-    const { calibrations, chains } = this.#register;
+    const { calibrations, chains } = this.register;
     const { chainId = null, transferId = null } = calibration ?? {};
     const tables = (chainId === null ? null : chains.get(chainId))?.tableIds ?? [];
     const revisions = tables.map((table) => `${table}:${calibrations.revisionOf(table)}`);
@@ -188,43 +178,13 @@ export class Session {
     return JSON.stringify([id, traceIndex, condition.unit, revisions, transferId, label, points, settings?.rbwHz]);
   }
 
-  #absolute(path: string): string {
-    return isAbsolute(path) ? path : join(this.settings.documentsFolder, path);
-  }
-
-  #tryOpen(path: string): Register | null {
-    if (!existsSync(path)) return null;
-    try {
-      return openRegister(path, this.settings);
-    } catch {
-      return null;
-    }
-  }
-
-  #replace(register: Register): void {
-    this.#register.close();
-    this.#register = register;
-    this.#isScratch = register.path === scratchPath(this.settings.dataFolder);
-    this.#drawn.clear();
-    this.#triages.clear();
-    this.#opened();
-    this.changed(ALL_SUBJECTS);
-  }
-
-  #opened(): void {
-    const { path } = this.#register;
-    const { title } = this.#register.facts();
-    this.settings.recent.opened({ path, title, openedAt: this.settings.now().toISOString() }, this.#isScratch);
-    this.#lastHistoryId = this.#newestHistoryId();
-  }
-
   #newestHistoryId(): number {
-    return this.#register.history(1, null)[0]?.id ?? 0;
+    return this.register.history(1, null)[0]?.id ?? 0;
   }
 
   #lookForChanges(): void {
     try {
-      if (!this.#register.changedElsewhere()) return;
+      if (!this.register.changedElsewhere()) return;
       this.#triages.clear();
       this.changedSince(this.#lastHistoryId);
     } catch {
@@ -232,17 +192,3 @@ export class Session {
     }
   }
 }
-
-const ALL_SUBJECTS = [
-  'register',
-  'source',
-  'capture',
-  'state',
-  'fix',
-  'point',
-  'condition',
-  'event',
-  'decision',
-  'plan',
-  'band',
-];

@@ -1,11 +1,13 @@
 import { Packr } from 'msgpackr';
 import type { Answer, Client, EventName, Events } from '../../src-main/api/contract.ts';
-import { PACKING, SOCKET_PATH, type ToHost, type ToPage } from '../../src-main/api/wire.ts';
+import { PACKING, REGISTER_IN_ADDRESS, SOCKET_PATH, type ToHost, type ToPage } from '../../src-main/api/wire.ts';
 
 /** What the Electron preload puts into the page. */
 export interface Bridge {
   call(name: string, argument: unknown): Promise<unknown>;
   listen(listener: (message: ToPage) => void): () => void;
+  /** Says which commands can be used now, for a menu outside the page. */
+  tellUsable(ids: readonly string[]): void;
 }
 
 declare global {
@@ -19,6 +21,13 @@ export interface Connection {
   readonly client: Client;
   /** Called with false when the host went away and true when it is back. */
   readonly onReach: (listener: (reached: boolean) => void) => () => void;
+  /** The menu outside the page, where the host has one. */
+  readonly menu: OuterMenu | null;
+}
+
+export interface OuterMenu {
+  onCommand(listener: (id: string) => void): () => void;
+  tellUsable(ids: readonly string[]): void;
 }
 
 type AnyListener = (event: never) => void;
@@ -41,7 +50,13 @@ class Listeners {
 export function connect(): Promise<Connection> {
   const bridge = window.spurledgerBridge;
   return bridge === undefined
-    ? connectSocket(`ws://${location.host}${SOCKET_PATH}`)
+    ? connectSocket(() => {
+        // read anew each time: the window may have moved to another register since
+        const register = new URLSearchParams(location.search).get(REGISTER_IN_ADDRESS);
+        const query =
+          register === null ? '' : `?${new URLSearchParams({ [REGISTER_IN_ADDRESS]: register }).toString()}`;
+        return `ws://${location.host}${SOCKET_PATH}${query}`;
+      })
     : Promise.resolve(connectBridge(bridge));
 }
 
@@ -63,7 +78,11 @@ export function connectBridge(bridge: Bridge): Connection {
     },
     on: (name, listener) => listeners.on(name, listener),
   };
-  return { client, onReach: () => () => undefined };
+  const menu: OuterMenu = {
+    onCommand: (listener) => bridge.listen((message) => message.kind === 'command' && listener(message.id)),
+    tellUsable: (ids) => bridge.tellUsable(ids),
+  };
+  return { client, onReach: () => () => undefined, menu };
 }
 
 const RETRY_MS = 1500;
@@ -72,11 +91,11 @@ const GONE = 'The program behind this page has ended. What was kept is kept.';
 
 /**
  * Calls and pushes over one WebSocket; it comes back by itself, and calls in flight then fail in plain words.
- * `openSocket` is for hosts without a browser's cookies, such as tests.
+ * `address` is asked at each try; `openSocket` is for hosts without a browser's cookies, such as tests.
  */
 export async function connectSocket(
-  url: string,
-  openSocket: (url: string) => WebSocket = (address) => new WebSocket(address),
+  address: () => string,
+  openSocket: (url: string) => WebSocket = (url) => new WebSocket(url),
 ): Promise<Connection> {
   const packr = new Packr(PACKING);
   const listeners = new Listeners();
@@ -91,7 +110,7 @@ export async function connectSocket(
   };
   const open = (): Promise<void> =>
     new Promise((resolve) => {
-      const fresh = openSocket(url);
+      const fresh = openSocket(address());
       fresh.binaryType = 'arraybuffer';
       fresh.onopen = () => {
         socket = fresh;
@@ -131,5 +150,6 @@ export async function connectSocket(
       reach.add(listener);
       return () => reach.delete(listener);
     },
+    menu: null,
   };
 }

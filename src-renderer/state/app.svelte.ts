@@ -1,5 +1,7 @@
 import { getContext, setContext } from 'svelte';
 import type { Api, CallName, CaptureSummary, Client, FieldProblem } from '../../src-main/api/contract.ts';
+import type { PageKept } from '../../src-main/api/contract/shell-calls.ts';
+import { REGISTER_IN_ADDRESS } from '../../src-main/api/wire.ts';
 import type { Source } from '../../src-main/model/source.ts';
 import { Arrivals } from './arrivals.svelte.ts';
 import { Bench } from './bench.svelte.ts';
@@ -13,6 +15,7 @@ import { Look } from './look.svelte.ts';
 import { Notices } from './notices.svelte.ts';
 import { Opening } from './opening.svelte.ts';
 import { Photos } from './photos.svelte.ts';
+import { PlaceKeeper } from './place-keeper.svelte.ts';
 import { Plan } from './plan.svelte.ts';
 import { RegisterStore } from './register.svelte.ts';
 import { Signoff } from './signoff.svelte.ts';
@@ -46,7 +49,8 @@ export class App {
   sourceDraft = $state.raw<Partial<Source> | null>(null);
   readonly client: Client;
   readonly keys = new Keys();
-  readonly look = new Look();
+  readonly look: Look;
+  readonly place: PlaceKeeper;
   readonly notices = new Notices();
   readonly jobs: Jobs;
   readonly register: RegisterStore;
@@ -63,8 +67,14 @@ export class App {
   #subjects = new Set<string>();
   #refreshing: Promise<void> | null = null;
 
-  constructor(client: Client) {
+  readonly #kept: PageKept;
+
+  /** @param kept what the program kept of the page; left out: nothing */
+  constructor(client: Client, kept: PageKept = { look: null, place: null }) {
     this.client = client;
+    this.#kept = kept;
+    this.look = new Look(kept.look, (look) => void client.call('pageKeep', { look }));
+    this.place = new PlaceKeeper(client, this);
     this.jobs = new Jobs(client);
     this.register = new RegisterStore(client);
     this.bench = new Bench(client, this.register, this.jobs, this.notices);
@@ -82,15 +92,23 @@ export class App {
 
   async start(): Promise<void> {
     await this.notices.attempt(() => this.register.loadAll());
+    this.#tellAddress();
+    const place = await this.place.find(this.#kept.place);
+    const arrived = this.place.goTo(place, this.#first());
     this.isReady = true;
-    await this.#showFirst();
+    await arrived;
   }
 
   /** Of the captures of a register the first that shows the item running; references only where there is nothing else. */
-  async #showFirst(): Promise<void> {
+  #first(): number | null {
     const { captures } = this.register;
-    const first = captures.find((capture) => capture.condition.role === 'item') ?? captures[0];
-    if (first !== undefined) await this.bench.show(first.id);
+    return (captures.find((capture) => capture.condition.role === 'item') ?? captures[0])?.id ?? null;
+  }
+
+  /** The address of the page says which register it shows, so that the page loaded anew comes back to it. */
+  #tellAddress(): void {
+    const key = this.register.info?.key;
+    if (key !== undefined && typeof history !== 'undefined') history.replaceState(null, '', addressOf(key));
   }
 
   /** Brings the lists in step with the register; changes that arrive meanwhile are taken in the next round. */
@@ -176,13 +194,25 @@ export class App {
     if (captures.length > 0) await this.notices.attempt(() => this.register.refresh(['capture']));
   }
 
+  /** Opens a register in a window of its own; this one stays where it is. Left out: the register of this window. */
+  async openBeside(path = this.register.info?.path): Promise<void> {
+    if (path === undefined) return;
+    const beside = await this.attempt('registerKey', { path });
+    if (beside === undefined) return;
+    this.sheet = null;
+    // with no tie to this page the window gets a thread of its own
+    window.open(addressOf(beside.key), '_blank', 'noopener');
+  }
+
   async changeRegister<K extends 'registerNew' | 'registerOpen' | 'registerOpenDemo'>(
     name: K,
     argument: Parameters<Api[K]>[0],
   ): Promise<boolean> {
     const info = await this.attempt(name, argument);
     if (info === undefined) return false;
+    this.place.leave();
     this.bench.clear();
+    this.bench.list.clear();
     this.fixes.clear();
     this.grid.clear();
     this.signoff.clear();
@@ -192,13 +222,18 @@ export class App {
     this.sheet = null;
     this.screen = 'bench';
     await this.notices.attempt(() => this.register.loadAll());
-    await this.#showFirst();
+    this.#tellAddress();
+    await this.place.goTo(await this.place.find(), this.#first());
     return true;
   }
 
   async checkSource(source: Source, replaces: string | null): Promise<readonly FieldProblem[]> {
     return (await this.attempt('sourceCheck', { source, replaces })) ?? [];
   }
+}
+
+function addressOf(key: string): string {
+  return `${location.pathname}?${new URLSearchParams({ [REGISTER_IN_ADDRESS]: key }).toString()}`;
 }
 
 const KEY = Symbol('app');

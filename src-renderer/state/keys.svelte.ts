@@ -1,7 +1,10 @@
 import { untrack } from 'svelte';
+import { capsOf, commandEntry, keysOn, type CommandId } from '../../src-main/model/commands.ts';
 
 export interface Command {
-  /** Values of KeyboardEvent.key, or `Ctrl+z`, `Ctrl+Shift+z`, `Shift+ArrowLeft`. Ctrl also means the command key. */
+  /** As in the table of commands (model/commands); left out for keys that only move within one screen. */
+  readonly id?: CommandId;
+  /** Values of KeyboardEvent.key, or `Ctrl+z`, `Ctrl+Shift+z`, `Shift+ArrowLeft`. Ctrl is the command key on a Mac. */
   readonly keys: readonly string[];
   /** The key caps as shown. */
   readonly show: readonly string[];
@@ -10,6 +13,34 @@ export interface Command {
   /** Shown in the key line at the foot; all commands are on the F1 sheet. */
   readonly inLine?: boolean;
   readonly group: string;
+  /** Whether it would do anything now; left out: always. */
+  readonly can?: () => boolean;
+  /** When it can be used, in words. */
+  readonly when?: string;
+}
+
+/** True on a Mac, where the command key does what Control does elsewhere. */
+export const IS_MAC = typeof navigator !== 'undefined' && /mac/i.test(navigator.platform);
+
+/** An entry of the table of commands with what it does on this page. */
+export function bound(
+  id: CommandId,
+  run: () => void,
+  { can, inLine, isMac = IS_MAC }: { can?: () => boolean; inLine?: boolean; isMac?: boolean } = {},
+): Command {
+  const entry = commandEntry(id);
+  const keys = keysOn(entry, isMac);
+  return {
+    id,
+    keys,
+    show: capsOf(keys[0]!, isMac),
+    label: entry.words[0]!.toLowerCase() + entry.words.slice(1).replace(/ …$/, ''),
+    run,
+    group: entry.menu,
+    ...(inLine === undefined ? {} : { inLine }),
+    ...(can === undefined ? {} : { can }),
+    ...(entry.when === undefined ? {} : { when: entry.when }),
+  };
 }
 
 interface Layer {
@@ -20,6 +51,11 @@ interface Layer {
 /** Which keys act now. The layer added last is asked first; an exclusive layer (a sheet) hides those under it. */
 export class Keys {
   #layers = $state.raw<readonly Layer[]>([]);
+  readonly #isMac: boolean;
+
+  constructor(isMac = IS_MAC) {
+    this.#isMac = isMac;
+  }
 
   use(commands: readonly Command[], exclusive = false): () => void {
     const layer: Layer = { commands, exclusive };
@@ -42,9 +78,20 @@ export class Keys {
     return this.#layers.flatMap((layer) => layer.commands);
   }
 
+  /** Those of the table of commands that would do something now. */
+  get usable(): readonly CommandId[] {
+    return this.active.flatMap(({ id, can }) => (id !== undefined && (can?.() ?? true) ? [id] : []));
+  }
+
+  /** Runs a command of the table as a menu outside the page asks for it; nothing where it cannot be used now. */
+  runById(id: string): void {
+    const command = this.active.findLast((candidate) => candidate.id === id);
+    if (command !== undefined && (command.can?.() ?? true)) command.run();
+  }
+
   /** Runs the command of this key press; false where none has it. */
-  press(event: Pick<KeyboardEvent, 'key' | 'ctrlKey' | 'metaKey' | 'shiftKey' | 'altKey'>, typing: boolean): boolean {
-    const name = keyName(event);
+  press(event: KeyPress, typing: boolean): boolean {
+    const name = keyName(event, this.#isMac);
     // While text is typed only keys that write nothing may act.
     if (typing && !name.startsWith('Ctrl+') && !/^(F\d+|Escape)$/.test(name)) return false;
     if (typing && /^Ctrl\+(Shift\+)?[zacvx]$/.test(name)) return false; // the field's own undo, copy and paste
@@ -70,11 +117,23 @@ export function joinedKeys(
   return groups;
 }
 
-function keyName(event: Pick<KeyboardEvent, 'key' | 'ctrlKey' | 'metaKey' | 'shiftKey' | 'altKey'>): string {
-  const control = event.ctrlKey || event.metaKey;
-  const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
+type KeyPress = Pick<KeyboardEvent, 'key' | 'ctrlKey' | 'metaKey' | 'shiftKey' | 'altKey'> & { readonly code?: string };
+
+function keyName(event: KeyPress, isMac: boolean): string {
+  const [control, other] = isMac ? [event.metaKey, event.ctrlKey] : [event.ctrlKey, event.metaKey];
+  const key = plainKey(event);
   const shift = event.shiftKey && (control || event.key.length > 1);
-  return (control ? 'Ctrl+' : '') + (event.altKey ? 'Alt+' : '') + (shift ? 'Shift+' : '') + key;
+  // the other of the two keys is the system's, and no command has it
+  return (
+    (other ? 'Other+' : '') + (control ? 'Ctrl+' : '') + (event.altKey ? 'Alt+' : '') + (shift ? 'Shift+' : '') + key
+  );
+}
+
+/** With Alt many keyboards write another sign (on a Mac all of them): the key itself is meant. */
+function plainKey({ key, code = '', altKey }: KeyPress): string {
+  if (key.length > 1 && key !== 'Dead') return key;
+  const meant = /^(?:Key|Digit)(.)$/.exec(code)?.[1];
+  return (altKey && meant !== undefined && !/^[a-z0-9]$/i.test(key) ? meant : key).toLowerCase();
 }
 
 /** True where a key press writes into a field or works a widget that needs its own arrows and letters. */

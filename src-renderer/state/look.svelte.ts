@@ -7,13 +7,12 @@ export type Contrast = 'system' | 'normal' | 'high';
 export type Room = 'desk' | 'projector';
 export type ReadIn = 'as fits' | FrequencyUnit['name'];
 
-const KEY = 'look';
 export const READ_IN: readonly ReadIn[] = ['as fits', 'Hz', 'kHz', 'MHz', 'GHz'];
 const ROOMS: readonly Room[] = ['desk', 'projector'];
 const THEMES: readonly Theme[] = ['system', 'light', 'dark'];
 const CONTRASTS: readonly Contrast[] = ['system', 'normal', 'high'];
 
-/** How the page looks and reads: the system's way unless chosen here; the choice is kept in this browser. */
+/** How the page looks and reads: the system's way unless chosen here; the program keeps the choice for all windows. */
 export class Look {
   theme = $state<Theme>('system');
   contrast = $state<Contrast>('system');
@@ -24,19 +23,23 @@ export class Look {
   readonly isDark = $derived(this.theme === 'system' ? this.#systemDark : this.theme === 'dark');
   readonly isHigh = $derived(this.contrast === 'system' ? this.#systemMore : this.contrast === 'high');
 
-  constructor() {
+  readonly #keep: (look: string) => void;
+
+  /** @param kept what `keep` was given at an earlier time; null: nothing */
+  constructor(kept: string | null = null, keep: (look: string) => void = () => undefined) {
+    this.#keep = keep;
     const dark = matchMedia('(prefers-color-scheme: dark)');
     const more = matchMedia('(prefers-contrast: more)');
     this.#systemDark = dark.matches;
     this.#systemMore = more.matches;
     dark.addEventListener('change', (event) => (this.#systemDark = event.matches));
     more.addEventListener('change', (event) => (this.#systemMore = event.matches));
-    this.#restore();
+    this.#restore(kept ?? '');
   }
 
   choose(choice: { theme?: Theme; contrast?: Contrast; room?: Room; readIn?: ReadIn }): void {
     Object.assign(this, choice);
-    localStorage.setItem(KEY, [this.theme, this.contrast, this.room, this.readIn].join(' | '));
+    this.#keep([this.theme, this.contrast, this.room, this.readIn].join(' | '));
   }
 
   /** Puts the choice on the root element; call inside an effect. */
@@ -48,8 +51,8 @@ export class Look {
     readFrequenciesIn(this.readIn === 'as fits' ? null : this.readIn);
   }
 
-  #restore(): void {
-    const kept = (localStorage.getItem(KEY) ?? '').split(/ \| | (?=\w+$)/);
+  #restore(text: string): void {
+    const kept = text.split(/ \| | (?=\w+$)/);
     this.theme = THEMES.find((theme) => theme === kept[0]) ?? 'system';
     this.contrast = CONTRASTS.find((contrast) => contrast === kept[1]) ?? 'system';
     this.room = ROOMS.find((room) => room === kept[2]) ?? 'desk';

@@ -532,6 +532,22 @@ const CASES: Readonly<
     good: { captureId: 1, fundamentalHz: 3e5 },
     bad: [['fundamentalHz', { captureId: 1, fundamentalHz: -3e5 }]],
   },
+  pageKept: { good: {}, bad: [['more', { more: 1 }]] },
+  pageKeep: {
+    good: { look: 'dark', place: '{}' },
+    bad: [
+      ['look', { look: 3 }],
+      ['place', { place: null }],
+      ['place', { place: 'x'.repeat(20_001) }],
+    ],
+  },
+  registerKey: {
+    good: { path: 'a.spurledger' },
+    bad: [
+      ['path', {}],
+      ['path', { path: 'a\0b' }],
+    ],
+  },
   decisionPutMany: {
     good: { decisions: [decision, decision] },
     bad: [

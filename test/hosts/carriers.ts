@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import { afterEach } from 'vitest';
 import { WebSocket as NodeSocket } from 'ws';
 import type { Client } from '../../src-main/api/contract.ts';
-import type { Door } from '../../src-main/api/door.ts';
-import { SOCKET_PATH } from '../../src-main/api/wire.ts';
+import type { Door, Doors } from '../../src-main/api/door.ts';
+import { REGISTER_IN_ADDRESS, SOCKET_PATH } from '../../src-main/api/wire.ts';
 import { startLoopback, type Loopback } from '../../src-main/hosts/loopback/start-loopback.ts';
 import { connectBridge, connectSocket, type Bridge, type Connection } from '../../src-renderer/client/connect.ts';
 import * as electron from './fake-electron.ts';
@@ -36,12 +36,19 @@ export async function openPage(url: string): Promise<{ address: URL; cookie: str
   return { address, cookie: (answer.headers.get('set-cookie') ?? '').split(';')[0]!, origin: address.origin };
 }
 
+/** One door for every window, whatever register its address carries. */
+export function always(door: Door): Doors {
+  return { open: () => ({ ...door, register: () => '', shut: () => undefined }), keyOf: () => null };
+}
+
 /** The page's own client over a socket that sends the headers a browser would. */
-export async function connectPage(loopback: Loopback): Promise<Connection> {
+export async function connectPage(loopback: Loopback, registerKey?: string): Promise<Connection & { leave(): void }> {
   const { address, cookie, origin } = await openPage(loopback.openingUrl());
   let isOver = false;
   const sockets: NodeSocket[] = [];
-  const connection = await connectSocket(`ws://${address.host}${SOCKET_PATH}`, (url) => {
+  const socketAddress = () =>
+    `ws://${address.host}${SOCKET_PATH}${registerKey === undefined ? '' : `?${REGISTER_IN_ADDRESS}=${registerKey}`}`;
+  const connection = await connectSocket(socketAddress, (url) => {
     const socket = new NodeSocket(url, { headers: { cookie }, origin });
     // the client comes back for ever; the test does not
     if (isOver) socket.terminate();
@@ -49,18 +56,19 @@ export async function connectPage(loopback: Loopback): Promise<Connection> {
     socket.on('error', () => undefined);
     return socket as unknown as WebSocket;
   });
-  atEnd(() => {
+  const leave = () => {
     isOver = true;
     for (const socket of sockets) {
       socket.onclose = null;
       socket.terminate();
     }
-  });
-  return connection;
+  };
+  atEnd(leave);
+  return { ...connection, leave };
 }
 
-export async function startLoopbackHost(door: Door): Promise<Loopback> {
-  const loopback = await startLoopback({ door, pageFolder: pageFolder() });
+export async function startLoopbackHost(doors: Doors): Promise<Loopback> {
+  const loopback = await startLoopback({ doors, pageFolder: pageFolder() });
   atEnd(() => loopback.close());
   return loopback;
 }
@@ -70,7 +78,8 @@ let bridge: Bridge | null = null;
 /** The Electron host and its real preload on the faked ipc. */
 async function electronPage(door: Door): Promise<Client> {
   const { runElectron } = await import('../../src-main/hosts/electron/open-window.ts');
-  await runElectron(door, { preload: 'preload.cjs', pageFolder: pageFolder() }, () => Promise.resolve());
+  const files = { preload: 'preload.cjs', pageFolder: pageFolder(), kept: join(pageFolder(), 'windows.json') };
+  await runElectron(always(door), files, () => Promise.resolve());
   const window = electron.BrowserWindow.all.at(-1)!;
   atEnd(() => window.close());
   if (bridge === null) {
@@ -99,6 +108,6 @@ export const CARRIERS: readonly Carrier[] = [
           }),
       }),
   },
-  { name: 'loopback', carry: async (door) => (await connectPage(await startLoopbackHost(door))).client },
+  { name: 'loopback', carry: async (door) => (await connectPage(await startLoopbackHost(always(door)))).client },
   { name: 'electron (faked ipc)', carry: electronPage },
 ];

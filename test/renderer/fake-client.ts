@@ -353,6 +353,7 @@ export class FakeClient implements Client {
   get info(): RegisterInfo {
     return {
       path: '/registers/wren.spurledger',
+      key: 'wren-key',
       title: 'Wren',
       isScratch: this.sources.length === 0,
       isInvented: this.sources.length > 0,
@@ -428,6 +429,8 @@ export class FakeClient implements Client {
         { name: 'old', path: '/registers/old', kind: 'folder' },
       ],
     }),
+    pageKept: () => ({ look: null, place: null }),
+    pageKeep: () => undefined,
     undo: () => this.info,
     redo: () => this.info,
     history: () => [

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { joinedKeys, Keys } from '../../src-renderer/state/keys.svelte.ts';
+import { bound, joinedKeys, Keys } from '../../src-renderer/state/keys.svelte.ts';
 import type { Command } from '../../src-renderer/state/keys.svelte.ts';
 
 const press = (key: string, more: Partial<KeyboardEvent> = {}) => ({
@@ -72,13 +72,58 @@ describe('Keys', () => {
     expect(log).toEqual(['escape', 'help']);
   });
 
-  test('undo and redo differ by the shift key, on the command key too', () => {
-    const keys = new Keys();
+  test.each([
+    [false, 'ctrlKey', 'metaKey'],
+    [true, 'metaKey', 'ctrlKey'],
+  ] as const)('on a Mac (%s) undo and redo are had by %s and not by %s', (isMac, own, other) => {
+    const keys = new Keys(isMac);
     const { log, command } = recorder();
-    keys.use([command('Ctrl+z', 'undo'), command('Ctrl+Shift+z', 'redo')]);
-    keys.press(press('z', { ctrlKey: true }), false);
-    keys.press(press('Z', { metaKey: true, shiftKey: true }), false);
+    keys.use([command('Ctrl+z', 'undo'), command('Ctrl+Shift+z', 'redo'), command('z', 'letter')]);
+    keys.press(press('z', { [own]: true }), false);
+    keys.press(press('Z', { [own]: true, shiftKey: true }), false);
+    expect(keys.press(press('z', { [other]: true }), false)).toBe(false);
     expect(log).toEqual(['undo', 'redo']);
+  });
+
+  test('with Alt the key itself is meant, whatever sign the keyboard writes', () => {
+    const keys = new Keys(true);
+    const { log, command } = recorder();
+    keys.use([command('Alt+1', 'screen'), command('Ctrl+Alt+n', 'window')]);
+    keys.press(press('¡', { altKey: true, code: 'Digit1' }), false);
+    keys.press(press('Dead', { altKey: true, metaKey: true, code: 'KeyN' }), false);
+    keys.press(press('1', { altKey: true, code: 'Digit1' }), false);
+    expect(log).toEqual(['screen', 'window', 'screen']);
+  });
+
+  test('a command of the table brings its words and its keys; on a Mac they are the Mac’s', () => {
+    const made = (isMac: boolean) => bound('redo', () => undefined, { isMac });
+    expect(made(false)).toMatchObject({
+      label: 'redo',
+      group: 'Edit',
+      show: ['Ctrl', 'Shift', 'Z'],
+      keys: ['Ctrl+Shift+z', 'Ctrl+y'],
+    });
+    expect(made(true)).toMatchObject({ show: ['⌘', '⇧', 'Z'], keys: ['Ctrl+Shift+z'] });
+  });
+
+  test('a menu outside the page runs what can be used and nothing else; a sheet that is open keeps all of it away', () => {
+    const keys = new Keys();
+    const log: string[] = [];
+    let canUndo = false;
+    keys.use([
+      bound('undo', () => log.push('undo'), { can: () => canUndo }),
+      bound('registers', () => log.push('registers')),
+    ]);
+    keys.runById('undo');
+    expect(keys.usable).toEqual(['registers']);
+    canUndo = true;
+    keys.runById('undo');
+    keys.runById('nothing of ours');
+    expect(keys.usable).toEqual(['undo', 'registers']);
+    keys.use([{ keys: ['Escape'], show: ['Esc'], label: 'close', run: () => undefined, group: 'Sheet' }], true);
+    keys.runById('registers');
+    expect(keys.usable).toEqual([]);
+    expect(log).toEqual(['undo']);
   });
 
   test('a key that needs shift on some keyboards is still itself', () => {

@@ -13,15 +13,10 @@ test('the page opens without a complaint and shows the demonstration', { tag: '@
   expect(complaints).toEqual([]);
 });
 
-test('a page loaded anew is the same page, and a second window follows the first', async ({ bench }) => {
+test('a page loaded anew is the same page', async ({ bench }) => {
   const { page } = bench;
   await page.reload();
   await expect(page.getByRole('heading', { name: 'No capture yet' })).toBeVisible();
-  const second = await bench.another();
-  await expect(second.getByRole('heading', { name: 'No capture yet' })).toBeVisible();
-  await page.getByRole('button', { name: 'Open the invented demo (Wren)' }).click();
-  for (const window of [page, second])
-    await expect(window.getByRole('application', { name: /^Spectrum from/ })).toBeVisible({ timeout: 60_000 });
 });
 
 test('scripts of other origins, frames and the page’s own eval are refused by the content policy', async ({

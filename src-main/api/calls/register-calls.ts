@@ -1,20 +1,10 @@
 import type { Api, RegisterInfo } from '../contract.ts';
-import { makeDemo } from '../demo/make-demo.ts';
 import { folderList } from '../folder-list.ts';
 import type { ApiParts } from '../api-parts.ts';
 
 type RegisterCalls = Pick<
   Api,
-  | 'about'
-  | 'registerInfo'
-  | 'registerNew'
-  | 'registerOpen'
-  | 'registerOpenDemo'
-  | 'registerRecent'
-  | 'folderList'
-  | 'undo'
-  | 'redo'
-  | 'history'
+  'about' | 'registerInfo' | 'registerRecent' | 'folderList' | 'undo' | 'redo' | 'history'
 >;
 
 export function registerCalls(parts: ApiParts): RegisterCalls {
@@ -29,18 +19,6 @@ export function registerCalls(parts: ApiParts): RegisterCalls {
   return {
     about: () => Promise.resolve(about),
     registerInfo: info,
-    registerNew({ path, title }) {
-      session.create(path, title, false);
-      return info();
-    },
-    registerOpen({ path }) {
-      session.open(path);
-      return info();
-    },
-    async registerOpenDemo() {
-      await makeDemo(parts);
-      return info();
-    },
     registerRecent: () => Promise.resolve(session.settings.recent.list()),
     folderList: ({ path }) => Promise.resolve(folderList(path ?? session.settings.documentsFolder)),
     undo: () => replay('undo'),

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto';
 import { existsSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Condition } from '../../model/condition.ts';
@@ -21,27 +22,30 @@ import { demoFiles, type DemoBuild, type DemoFiles } from './demo-files.ts';
 const JOB = 'demo';
 
 /**
- * Makes a fresh copy of the invented demonstration register in the documents folder and opens it.
+ * Makes a fresh copy of the invented demonstration register in the documents folder and gives its path.
  *
  * Everything goes through what a user's own files go through: table parsers, reader, engine. Made aside and moved into place,
  * so that a half-made demonstration is never seen.
  */
-export async function makeDemo(parts: ApiParts): Promise<void> {
+export async function makeDemo(parts: ApiParts): Promise<string> {
   const { session } = parts;
   const files = demoFiles();
-  const aside = join(session.settings.dataFolder, `demo-in-the-making${REGISTER_EXTENSION}`);
-  for (const rest of ['', '-wal', '-shm']) rmSync(aside + rest, { force: true });
+  // another window, or another start of the program, may be making one at the same time
+  const aside = join(session.settings.dataFolder, `demo-in-the-making-${randomUUID()}${REGISTER_EXTENSION}`);
 
   const { now } = session.settings;
   const register = createRegister(aside, { title: files.build.title, isInvented: true }, { now, who: 'demonstration' });
   try {
     await fill(register, files, parts);
-  } finally {
     register.close();
+  } catch (error) {
+    register.close();
+    for (const rest of ['', '-wal', '-shm']) rmSync(aside + rest, { force: true });
+    throw error;
   }
   const path = freeName(session.settings.documentsFolder, 'Wren demonstration (invented)');
   renameSync(aside, path);
-  session.open(path);
+  return path;
 }
 
 interface Taken {

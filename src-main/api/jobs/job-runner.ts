@@ -29,6 +29,7 @@ export class JobRunner {
   readonly #idle: Worker[] = [];
   readonly #busy = new Map<Worker, Waiting>();
   readonly #waiting: Waiting[] = [];
+  #isClosed = false;
 
   constructor(script: URL, size: number) {
     this.#script = script;
@@ -42,6 +43,8 @@ export class JobRunner {
     { jobId, onProgress = () => {} }: { readonly jobId: string; readonly onProgress?: Progress },
   ): Promise<Jobs[K]['output']> {
     return new Promise((resolve, reject) => {
+      // a call of several jobs may come with its next one while all is being ended
+      if (this.#isClosed) return reject(closing());
       const request = { kind, input } as JobRequest;
       this.#waiting.push({ jobId, request, onProgress, resolve: resolve, reject });
       this.#startNext();
@@ -60,7 +63,8 @@ export class JobRunner {
 
   /** Ends all workers; jobs under way are cancelled. */
   async close(): Promise<void> {
-    const ended = new JobCancelled('the program is closing');
+    this.#isClosed = true;
+    const ended = closing();
     for (const job of this.#waiting.splice(0)) job.reject(ended);
     for (const [worker] of this.#busy) this.#end(worker, ended);
     await Promise.all(this.#idle.splice(0).map((worker) => worker.terminate()));
@@ -110,4 +114,8 @@ export class JobRunner {
     job?.reject(reason);
     if (job !== undefined) this.#startNext();
   }
+}
+
+function closing(): JobCancelled {
+  return new JobCancelled('the register is being closed');
 }

@@ -3,8 +3,8 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import { Packr } from 'msgpackr';
 import { WebSocketServer, type WebSocket } from 'ws';
-import type { Door } from '../../api/door.ts';
-import { PACKING, SOCKET_PATH, type ToHost, type ToPage } from '../../api/wire.ts';
+import type { Doors, WindowDoor } from '../../api/door.ts';
+import { PACKING, REGISTER_IN_ADDRESS, SOCKET_PATH, type ToHost, type ToPage } from '../../api/wire.ts';
 import { CONTENT_POLICY, pageFile } from '../page-files.ts';
 
 export interface Loopback {
@@ -18,18 +18,18 @@ export interface Loopback {
 }
 
 /**
- * Serves the built page on 127.0.0.1 and carries its calls over one WebSocket.
+ * Serves the built page on 127.0.0.1 and carries the calls of each window over a WebSocket of its own, to a door of its own.
  *
  * Other programs and web pages on the machine are kept out: the port is random, the page opens once by a code that becomes an
  * HttpOnly SameSite=Strict cookie, and Host and Origin must be this very address on every request and on the upgrade.
  */
 export async function startLoopback(options: {
-  door: Door;
+  doors: Doors;
   pageFolder: string;
   /** In bytes; defaults to a capture of ten million rows and some air. Larger messages end the connection. */
   largestMessage?: number;
 }): Promise<Loopback> {
-  const { door, pageFolder, largestMessage = 600 * 1024 * 1024 } = options;
+  const { doors, pageFolder, largestMessage = 600 * 1024 * 1024 } = options;
   const codes = new Set<string>();
   const key = randomBytes(32).toString('hex');
   let authority = '';
@@ -96,15 +96,22 @@ export async function startLoopback(options: {
   const sockets = new WebSocketServer({ noServer: true, maxPayload: largestMessage, perMessageDeflate: false });
   server.on('upgrade', (request, socket, head) => {
     socket.on('error', () => socket.destroy());
+    const refuse = (status: string): void => void socket.end(`HTTP/1.1 ${status}\r\nconnection: close\r\n\r\n`);
+    const address = addressOf(request);
     if (
       !isOurs(request) ||
       request.headers.origin !== `http://${authority}` ||
-      addressOf(request)?.pathname !== SOCKET_PATH ||
+      address?.pathname !== SOCKET_PATH ||
       !hasKey(request)
-    ) {
-      socket.end('HTTP/1.1 403 Forbidden\r\nconnection: close\r\n\r\n');
-      return;
+    )
+      return refuse('403 Forbidden');
+    let door: WindowDoor;
+    try {
+      door = doors.open(address.searchParams.get(REGISTER_IN_ADDRESS));
+    } catch {
+      return refuse('503 Service Unavailable'); // no register can be opened now; the page asks again by itself
     }
+    socket.once('close', () => door.shut());
     sockets.handleUpgrade(request, socket, head, (client) => carryCalls(client, door));
   });
 
@@ -137,7 +144,7 @@ function listen(server: Server): Promise<void> {
   });
 }
 
-function carryCalls(client: WebSocket, door: Door): void {
+function carryCalls(client: WebSocket, door: WindowDoor): void {
   const packr = new Packr(PACKING);
   const send = (message: ToPage): void => {
     if (client.readyState === client.OPEN) client.send(packr.pack(message));

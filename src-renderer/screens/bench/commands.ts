@@ -1,5 +1,5 @@
 import type { App } from '../../state/app.svelte.ts';
-import type { Command } from '../../state/keys.svelte.ts';
+import { bound, type Command } from '../../state/keys.svelte.ts';
 
 /** Keys of the bench. */
 export function benchCommands(app: App, page: { open(): void; filter(): void }): readonly Command[] {
@@ -24,6 +24,13 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
   };
   const nudge = (by: number) => (app.guess.isOn ? app.guess.nudge(by) : tryOne());
   const leave = () => (app.guess.isOn ? app.guess.clear() : bench.choose(null));
+  const isShown = () => bench.captureId !== null;
+  const overlay = () => {
+    const earlier = bench.overlays.earlier();
+    if (bench.overlays.captures.length > 0) bench.overlays.clear();
+    else if (earlier === null) app.sheet = 'captures';
+    else bench.overlays.toggle(earlier.id);
+  };
   const band = (i: number) => {
     const chosen = app.register.bands[i];
     if (chosen === undefined) return;
@@ -82,9 +89,9 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
       run: () => views.pan(0.5, true, bench.isLog),
       group,
     },
-    { keys: ['w', 'Home'], show: ['W'], label: 'whole capture', run: () => views.showWhole(), group, inLine: true },
-    { keys: ['[', 'Backspace'], show: ['['], label: '', run: () => views.back(), group, inLine: true },
-    { keys: [']'], show: [']'], label: 'views back, forward', run: () => views.forward(), group, inLine: true },
+    bound('bench.whole', () => views.showWhole(), { can: isShown, inLine: true }),
+    bound('bench.back', () => views.back(), { can: () => views.canGoBack, inLine: true }),
+    bound('bench.forward', () => views.forward(), { can: () => views.canGoForward, inLine: true }),
     ...app.register.bands.slice(0, 3).map((b, i): Command => ({
       keys: [String(i + 1)],
       show: [String(i + 1)],
@@ -93,14 +100,8 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
       group,
       inLine: app.register.bands.length <= 3,
     })),
-    {
-      keys: ['t'],
-      show: ['T'],
-      label: 'captures as rows, or the spur list',
-      run: () => (bench.lower = bench.lower === 'spurs' ? 'waterfall' : 'spurs'),
-      group,
-    },
-    { keys: ['u'], show: ['U'], label: 'try a fundamental', run: tryOne, group },
+    bound('bench.rows', () => (bench.lower = bench.lower === 'spurs' ? 'waterfall' : 'spurs'), { can: isShown }),
+    bound('bench.guess', tryOne, { can: isShown }),
     { keys: ['Alt+ArrowLeft'], show: ['Alt', '\u2190'], label: 'guess a little lower', run: () => nudge(-1), group },
     { keys: ['Alt+ArrowRight'], show: ['Alt', '\u2192'], label: 'guess a little higher', run: () => nudge(1), group },
     {
@@ -118,31 +119,14 @@ export function benchCommands(app: App, page: { open(): void; filter(): void }):
       group,
     },
     { keys: ['y'], show: ['Y'], label: 'guess to its lines', run: () => app.guess.fit(), group },
-    {
-      keys: ['x'],
-      show: ['X'],
-      label: 'frequency by its logarithm, or as it is',
-      run: () => (bench.wantsLog = !bench.wantsLog),
-      group,
-    },
-    { keys: ['m'], show: ['M'], label: 'measure from here', run: () => bench.toggleMark(), group },
-    {
-      keys: ['v'],
-      show: ['V'],
-      label: 'lay the capture before over it',
-      run: () => {
-        const earlier = bench.overlays.earlier();
-        if (bench.overlays.captures.length > 0) bench.overlays.clear();
-        else if (earlier === null) app.sheet = 'captures';
-        else bench.overlays.toggle(earlier.id);
-      },
-      group,
-    },
-    { keys: ['o'], show: ['O'], label: 'open captures', run: () => page.open(), group },
-    { keys: ['c'], show: ['C'], label: 'captures of this register', run: () => (app.sheet = 'captures'), group },
-    { keys: ['i'], show: ['I'], label: 'floor, threshold and warnings', run: () => (app.sheet = 'facts'), group },
-    { keys: ['k'], show: ['K'], label: 'condition of this capture', run: () => (app.sheet = 'condition'), group },
-    { keys: ['f'], show: ['F'], label: 'filter the list', run: () => page.filter(), group },
+    bound('bench.log', () => (bench.wantsLog = !bench.wantsLog), { can: isShown }),
+    bound('bench.measure', () => bench.toggleMark(), { can: isShown }),
+    bound('bench.overlay', overlay, { can: isShown }),
+    bound('captures.open', () => page.open()),
+    bound('bench.captures', () => (app.sheet = 'captures')),
+    bound('bench.facts', () => (app.sheet = 'facts'), { can: isShown }),
+    bound('bench.condition', () => (app.sheet = 'condition'), { can: isShown }),
+    bound('bench.filter', () => page.filter()),
     { keys: ['Escape'], show: ['Esc'], label: 'end the guess, choose no spur', run: leave, group },
   ];
 }

@@ -1,41 +1,38 @@
-import type { App } from '../../state/app.svelte.ts';
-import type { Command } from '../../state/keys.svelte.ts';
+import { problemText } from '../../state/door.ts';
+import { copyText } from '../../state/copy-text.ts';
+import type { App, Screen } from '../../state/app.svelte.ts';
+import { bound, isTyping, type Command } from '../../state/keys.svelte.ts';
 
-/** Keys that act on every screen. */
-export function shellCommands(app: App): readonly Command[] {
-  const screens = ['bench', 'sources', 'fixes', 'plan', 'signoff', 'history'] as const;
+const SCREENS: readonly Screen[] = ['bench', 'sources', 'fixes', 'plan', 'signoff', 'history'];
+
+/**
+ * What can be done on every screen.
+ *
+ * @param pickFiles opens the platform's dialog of files
+ */
+export function shellCommands(app: App, pickFiles: () => void): readonly Command[] {
+  const { notices, register } = app;
   return [
-    { keys: ['F1'], show: ['F1'], label: 'every mark and key', run: () => (app.sheet = 'marks'), group: 'Everywhere' },
-    {
-      keys: ['/'],
-      show: ['/'],
-      label: 'go to a spur, source or frequency',
-      run: () => (app.sheet = 'goto'),
-      group: 'Everywhere',
-    },
-    { keys: ['Ctrl+z'], show: ['Ctrl', 'Z'], label: 'undo', run: () => void app.undo(), group: 'Everywhere' },
-    {
-      keys: ['Ctrl+Shift+z', 'Ctrl+y'],
-      show: ['Ctrl', 'Shift', 'Z'],
-      label: 'redo',
-      run: () => void app.redo(),
-      group: 'Everywhere',
-    },
-    {
-      keys: ['d'],
-      show: ['D'],
-      label: 'look: light or dark, contrast, size, unit of frequency',
-      run: () => (app.sheet = 'look'),
-      group: 'Everywhere',
-    },
-    { keys: ['Ctrl+p'], show: ['Ctrl', 'P'], label: 'print this screen', run: () => print(), group: 'Everywhere' },
-    { keys: ['g'], show: ['G'], label: 'registers', run: () => (app.sheet = 'registers'), group: 'Everywhere' },
-    ...screens.map((screen, i): Command => ({
-      keys: [`Alt+${i + 1}`],
-      show: ['Alt', String(i + 1)],
-      label: `screen ${screen === 'signoff' ? 'sign-off' : screen}`,
-      run: () => (app.screen = screen),
-      group: 'Everywhere',
-    })),
+    bound('registers', () => (app.sheet = 'registers')),
+    bound('window.same', () => void app.openBeside()),
+    bound('captures.open', pickFiles),
+    bound('print', () => print()),
+    bound('undo', () => void app.undo(), { can: () => register.info?.canUndo ?? false }),
+    bound('redo', () => void app.redo(), { can: () => register.info?.canRedo ?? false }),
+    bound('notices.copy', () => void copyText(notices.list.map(({ problem }) => problemText(problem)).join('\n\n')), {
+      can: () => notices.list.length > 0,
+    }),
+    bound('look', () => (app.sheet = 'look')),
+    bound('find', () => (app.sheet = 'goto')),
+    ...SCREENS.map((screen) => bound(`screen.${screen}`, () => (app.screen = screen))),
+    bound('help', () => (app.sheet = 'marks')),
   ];
+}
+
+/** A command chosen in a menu outside the page. In a field, undo and redo are those of the field, as by the key. */
+export function runFromMenu(app: App, id: string): void {
+  // the platform's own undo of a field has no other name than this one
+   
+  if ((id === 'undo' || id === 'redo') && isTyping(document.activeElement)) document.execCommand(id);
+  else app.keys.runById(id);
 }

@@ -7,10 +7,10 @@ import { WebSocket } from 'ws';
 import type { Api, Events } from '../../../src-main/api/contract.ts';
 import { EventHub, openDoor } from '../../../src-main/api/door.ts';
 import { startLoopback } from '../../../src-main/hosts/loopback/start-loopback.ts';
-import { atEnd, connectPage, openPage, pageFolder, startLoopbackHost } from '../carriers.ts';
+import { always, atEnd, connectPage, openPage, pageFolder, startLoopbackHost } from '../carriers.ts';
 import { STUB } from '../stub-api.ts';
 
-const host = () => startLoopbackHost(openDoor(STUB, new EventHub()));
+const host = () => startLoopbackHost(always(openDoor(STUB, new EventHub())));
 
 /** A request with headers that fetch would not let through. */
 function ask(
@@ -108,7 +108,7 @@ test('only files of the page are served, however the path is written', async () 
   // a neighbour whose name begins like the page's folder
   mkdirSync(join(folder, 'page-notes'));
   writeFileSync(join(folder, 'page-notes', 'secret.html'), 'secret');
-  const loopback = await startLoopback({ door: openDoor(STUB, new EventHub()), pageFolder: page });
+  const loopback = await startLoopback({ doors: always(openDoor(STUB, new EventHub())), pageFolder: page });
   atEnd(() => loopback.close());
   const { cookie, origin } = await openPage(loopback.url);
   for (const path of [
@@ -161,7 +161,7 @@ test('a message that is no call ends that connection and no other', async () => 
 
 test('a message above the limit ends the connection before it is held in memory', async () => {
   const loopback = await startLoopback({
-    door: openDoor(STUB, new EventHub()),
+    doors: always(openDoor(STUB, new EventHub())),
     pageFolder: pageFolder(),
     largestMessage: 1000,
   });
@@ -182,7 +182,7 @@ test('an answer that cannot travel is told instead of leaving the page waiting',
 
 test('every window hears the pushes, each by an opening address of its own', async () => {
   const hub = new EventHub();
-  const loopback = await startLoopbackHost(openDoor(STUB, hub));
+  const loopback = await startLoopbackHost(always(openDoor(STUB, hub)));
   const heard: Events['registerChanged'][] = [];
   for (let window = 0; window < 3; window++) {
     const { client } = await connectPage(loopback);
@@ -195,7 +195,7 @@ test('every window hears the pushes, each by an opening address of its own', asy
 
 test('when the program ends, calls under way are answered in plain words and the page is told', async () => {
   const forever = { ...STUB, about: () => new Promise(() => {}) } as Api;
-  const loopback = await startLoopback({ door: openDoor(forever, new EventHub()), pageFolder: pageFolder() });
+  const loopback = await startLoopback({ doors: always(openDoor(forever, new EventHub())), pageFolder: pageFolder() });
   const connection = await connectPage(loopback);
   const reach: boolean[] = [];
   connection.onReach((reached) => reach.push(reached));
