@@ -18,9 +18,11 @@ export function underSpectrum(
   ticks: { readonly frequencies: readonly number[]; readonly levels: readonly number[] },
   columns: TraceColumns | null,
   floorSigmaDb: number,
+  litHz: readonly number[] = [],
 ): Painter {
   return (ctx, scales) => {
     paintBands(ctx, scales, palette, bands);
+    paintLit(ctx, scales, palette, litHz);
     ctx.strokeStyle = palette.rule;
     ctx.lineWidth = 1;
     ctx.beginPath();
@@ -47,6 +49,15 @@ export function underSpectrum(
     ctx.closePath();
     ctx.fill();
   };
+}
+
+/** The pen through the lines of a comb that is pointed at. */
+export function paintLit(ctx: Context, scales: Scales, palette: Palette, litHz: readonly number[]): void {
+  ctx.fillStyle = palette.penWash;
+  for (const hz of litHz) {
+    const x = scales.x(hz);
+    if (x >= 0 && x <= scales.width) ctx.fillRect(x - 2 * palette.k, 0, 4 * palette.k, scales.height);
+  }
 }
 
 /** Points enough for a line as smooth as a floor is: one in three pixels, and the last. */

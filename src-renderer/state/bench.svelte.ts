@@ -54,6 +54,8 @@ export class Bench {
   pointerDb = $state<number | null>(null);
   /** What the read-out measures from. */
   mark = $state.raw<Mark | null>(null);
+  /** Spurs that light up everywhere while their comb is pointed at. */
+  lit = $state.raw<ReadonlySet<number>>(new Set());
   /** State that captures opened next belong to, while no capture is on the bench. */
   nextStateId = $state<number | null>(null);
   readonly views = new Views();
@@ -103,6 +105,7 @@ export class Bench {
   clear(): void {
     this.pick.clear();
     this.mark = null;
+    this.lit = new Set();
     Object.assign(this, { captureId: null, triage: null, whole: null, columns: null, decisions: [], spurIndex: null });
     Object.assign(this, { evidence: null, drifts: [] });
   }
