@@ -48,7 +48,7 @@ function isSame(a: SearchState, b: SearchState): boolean {
  * Looks for plans along the trade-off of changes against lost weight.
  *
  * 1. From today on, one more change at a time, each the best single one, then all changed sources set anew in turn.
- * 2. Restarts: sources set one after the other in random order, each where it adds least to those before it (so that combs fall
+ * 2. Restarts: clocks drawn at random, the other sources set one after the other in random order, each where it adds least to those before it (so that combs fall
  *    onto each other), then each set anew in turn until nothing improves.
  * 3. The best full plans taken apart: the change that matters least is taken back, the others are set anew.
  * 4. For each number of changes: one change for another.
@@ -117,20 +117,23 @@ function randomStart(moves: Moves, today: SearchState, random: () => number): Se
   const { grid } = problem;
   const order = shuffled(choices.changeable, random);
   // masters first, or the ratios of those they clock would mean other frequencies afterwards
-  const masters = order.filter((place) => moves.followers(place, today.assignment).length > 0);
+  const masters = order.filter(
+    (place) => choices.mayBeMaster(place) || moves.followers(place, today.assignment).length > 0,
+  );
   const union = moves.without(today, choices.changeable);
   let assignment = today.assignment;
   for (const [turn, place] of [...masters, ...order.filter((place) => !masters.includes(place))].entries()) {
+    const isDrawn = turn === 0 || turn < masters.length;
     const options = moves.optionsOf(place, assignment);
     let best = options[Math.floor(random() * options.length)]!;
-    if (turn > 0) {
+    if (!isDrawn) {
       let least = Infinity;
       for (const option of options) {
         const weight = addedWeight(option, union, grid);
         if (weight < least - 1e-9) [best, least] = [option, weight];
       }
     }
-    effort.spend(options.length * grid.words);
+    effort.spend(options.reduce((sum, { used }) => sum + used.length, 0));
     assignment = assignment.with(place, best.choice);
     addBits(union, best.bits);
   }

@@ -110,12 +110,16 @@ export class Moves {
     let best: Option | null = null;
     let least = Infinity;
     const options = this.optionsOf(place, state.assignment);
+    let looked = 0;
     for (const [i, option] of options.entries()) {
       if (!among(option, i === 0) || this.isOutOfRange(place, option.frequencyHz)) continue;
+      // what it takes is at most what the others take and what it adds
+      if (option.weight >= least) continue;
+      looked += option.used.length;
       const weight = restWeight + addedWeight(option, rest, this.problem.grid);
       if (weight < least - 1e-9) [best, least] = [option, weight];
     }
-    this.effort.spend(words * options.length);
+    this.effort.spend(looked + words + options.length);
     if (best === null || sameChoice(best.choice, state.assignment[place]!)) return state;
     return {
       assignment: state.assignment.with(place, best.choice),
@@ -153,7 +157,7 @@ export class Moves {
   }
 
   /** A source may stay where it is today though its range says otherwise, but not go there. */
-  private isOutOfRange(place: number, frequencyHz: number): boolean {
+  isOutOfRange(place: number, frequencyHz: number): boolean {
     const { adjust } = this.problem.sources[place]!;
     if (adjust === null || (frequencyHz >= adjust.lowHz * (1 - 1e-12) && frequencyHz <= adjust.highHz * (1 + 1e-12)))
       return false;

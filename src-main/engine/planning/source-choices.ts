@@ -36,7 +36,8 @@ export class SourceChoices {
       .sort((a, b) => depth(a) - depth(b) || a - b);
   }
 
-  private mayBeMaster(place: number): boolean {
+  /** True where another source may be clocked by this one. */
+  mayBeMaster(place: number): boolean {
     return this.masters.some((masters) => masters.includes(place));
   }
 
