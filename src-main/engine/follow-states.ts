@@ -7,6 +7,7 @@ import type { ClearedEarlier } from '../model/track.ts';
 import type { VerdictSettings } from '../model/verdict-settings.ts';
 import { conversionDb } from '../units/conversions.ts';
 import { compareSides } from './compare.ts';
+import { decidedTriage } from './evidence/decided-explanations.ts';
 import { allowedDb } from './tracking/band-allowance.ts';
 import { SideMemory } from './tracking/side-memory.ts';
 import { chainTracks, type ChainColumn, type ColumnComparison } from './verdict/chain-tracks.ts';
@@ -37,7 +38,9 @@ export interface FollowInput {
  */
 export function followStates(input: FollowInput): StateGrid {
   const progress = input.onProgress ?? (() => {});
-  const readings = input.captures.map(readingOf);
+  const readings = input.captures.map((capture) =>
+    readingOf({ ...capture, triaged: decidedTriage(capture.triaged, capture.decisions ?? [], input.sources) }),
+  );
   const [like] = likeSets(readings, input.settings);
   const measured = like === undefined ? [] : columnsOf(like, input.states);
   const unit = measured.length === 0 ? 'unknown' : (unitOf(measured[0]!.readings) ?? 'unknown');
@@ -197,6 +200,9 @@ function finishedTracks(
   unit: string,
 ): StateTrack[] {
   const columnOf = columns.map(({ stateId }) => measured.findIndex((one) => one.stateId === stateId));
+  // a level by itself bears its chain's doubt; the changes beside it know where that cancels
+  const chainDb = (column: number): number =>
+    measured[column]!.readings.reduce((most, { capture }) => Math.max(most, capture.calibrationSigmaDb ?? 0), 0);
   return tracks
     .map((track) => ({ track, first: track.seen.get(Math.min(...track.seen.keys()))! }))
     .sort((a, b) => a.first.spur.frequencyHz - b.first.spur.frequencyHz)
@@ -218,9 +224,10 @@ function finishedTracks(
           if (cell === undefined) return null;
           const line = track.seen.get(column);
           if (line === undefined || cell.levelDb === null) return cell;
+          const levelSigmaDb = cell.levelSigmaDb === null ? null : Math.hypot(cell.levelSigmaDb, chainDb(column));
           const floorDb = cell.levelDb - line.spur.levelDb + line.spur.floorDb;
           const allowed = allowedDb(bands, line.spur.frequencyHz, floorDb, unit);
-          return { ...cell, overAllowedDb: allowed === null ? null : cell.levelDb - allowed };
+          return { ...cell, levelSigmaDb, overAllowedDb: allowed === null ? null : cell.levelDb - allowed };
         }),
       };
     });

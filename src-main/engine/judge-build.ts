@@ -9,6 +9,7 @@ import type { Source } from '../model/source.ts';
 import type { CaptureSensitivity, Verdict } from '../model/verdict.ts';
 import type { VerdictSettings } from '../model/verdict-settings.ts';
 import { studentTwoSided } from './numeric/student-quantile.ts';
+import { decidedTriage } from './evidence/decided-explanations.ts';
 import { AcceptedLines } from './verdict/accepted-lines.ts';
 import { countBand, type CountedBand } from './verdict/band-cost.ts';
 import { bandView, sensitivityOf, type BandView } from './verdict/band-view.ts';
@@ -49,7 +50,7 @@ export interface JudgeInput {
  * Judges one state of the build: requirements → bands → captures → verdicts, what was never measured, what each source costs, how every
  * acceptance stands. Pure: the same input gives the same result.
  *
- * 1. Every capture of the item is read once, its lines weighed against references; its point's reference floor is the lowest that any state showed there.
+ * 1. Every capture of the item is read once, its lines weighed against references, then given to whom engineers decided; its point's reference floor is the lowest that any state showed there.
  * 2. For each requirement, band, mode, temperature and point the captures that speak for it are chosen: the state's own, else those of an
  *    earlier state from which nothing was changed (or whose changed items somebody accepted).
  * 3. Each is held against what is allowed, cell by cell, and together they are ruled on.
@@ -58,7 +59,9 @@ export function judgeBuild(input: JudgeInput): Judgement {
   const { stateId, states, sources, bands, requirements, settings } = input;
   const progress = input.onProgress ?? (() => {});
   const z = studentTwoSided(2 * (1 - settings.confidence), Infinity);
-  const readings = input.captures.filter(showsItem).map((capture) => readingOf(weighed(capture, input)));
+  const readings = input.captures
+    .filter(showsItem)
+    .map((capture) => readingOf(decided(weighed(capture, input), input)));
   const floors = new Map<string, ReferenceFloors>();
   for (const point of new Set(readings.map(pointOf)))
     floors.set(point, new ReferenceFloors(readings.filter((reading) => pointOf(reading) === point)));
@@ -123,6 +126,7 @@ export function judgeBuild(input: JudgeInput): Judgement {
                   ...evidence.dispositionIds,
                   ...(cells === 'channels' ? [] : views.flatMap((view) => accepted.reliedOn(view, band))),
                 ],
+                confidence: settings.confidence,
                 missing: evidence.missing,
               }),
             );
@@ -181,9 +185,15 @@ export function judgeBuild(input: JudgeInput): Judgement {
       sources,
     ),
     dispositions,
-    warnings: [...new Set([...[...known.values()].flatMap(({ warnings }) => warnings), ...eventWarnings(input)])],
+    warnings: [
+      ...new Set([
+        ...[...known.values()].flatMap(({ warnings }) => warnings),
+        ...decisionWarnings(readings, input),
+        ...eventWarnings(input),
+      ]),
+    ],
     heading: headingOf(verdicts),
-    sentence: sentenceOf(verdicts, coverage),
+    sentence: sentenceOf(verdicts, coverage, settings.confidence),
   };
 }
 
@@ -204,6 +214,19 @@ function weighed(capture: JudgedCapture, { captures, sources }: JudgeInput): Jud
   });
   const triage = { ...capture.triaged.triage, explanations, combs };
   return { ...capture, triaged: { ...capture.triaged, triage } };
+}
+
+/** A decision comes last: it was made with the evidence in sight, and counts in its place. */
+function decided(capture: JudgedCapture, { sources }: JudgeInput): JudgedCapture {
+  return { ...capture, triaged: decidedTriage(capture.triaged, capture.decisions ?? [], sources) };
+}
+
+/** Decisions that change nothing, with the file whose line they were made on. */
+function decisionWarnings(readings: readonly Reading[], { captures }: JudgeInput): string[] {
+  return readings.flatMap(({ capture: { captureId, triaged } }) => {
+    const plain = captures.find((one) => one.captureId === captureId)!.triaged.triage.warnings;
+    return triaged.triage.warnings.slice(plain.length).map((warning) => `${triaged.file}: ${warning}`);
+  });
 }
 
 function pointOf({ capture }: Reading): string {

@@ -1,5 +1,6 @@
 import { applyCondition } from '../model/apply-condition.ts';
 import type { Band } from '../model/band.ts';
+import type { Decision } from '../model/decision.ts';
 import type { BuildState } from '../model/build-state.ts';
 import type { CaptureSettings } from '../model/capture.ts';
 import { DEFAULT_COMPARE_SETTINGS } from '../model/compare-settings.ts';
@@ -19,6 +20,7 @@ import type { Comparison, Track } from '../model/track.ts';
 import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { DEFAULT_VERDICT_SETTINGS } from '../model/verdict-settings.ts';
 import { formatFrequency, formatSigned } from '../units/format.ts';
+import { decidedTriage } from './evidence/decided-explanations.ts';
 import { compareSides } from './compare.ts';
 
 export interface RecheckInput {
@@ -30,6 +32,8 @@ export interface RecheckInput {
   readonly triaged: ReadonlyMap<number, TriagedTrace>;
   readonly sources: readonly Source[];
   readonly bands: readonly Band[];
+  /** What engineers decided about lines of these captures; left out: nothing. */
+  readonly decisions?: readonly Decision[];
 }
 
 /** A line moved where its shift is this many times its doubt. As for a match: 99.7 % of Gaussian errors (common practice, no source). */
@@ -213,9 +217,17 @@ function groupedByRepeats(items: readonly RecheckItem[]): RecheckItem[][] {
   return [...groups.values()];
 }
 
-function linesOf(group: readonly RecheckItem[], { triaged, sources, bands }: RecheckInput): RecheckLine[] {
-  const before = group.map(({ baselineCaptureId }) => triaged.get(baselineCaptureId)!);
-  const after = group[0]!.repeatedBy.flatMap((id) => triaged.get(id) ?? []);
+function linesOf(
+  group: readonly RecheckItem[],
+  { triaged, sources, bands, decisions = [] }: RecheckInput,
+): RecheckLine[] {
+  const decided = (id: number): TriagedTrace[] => {
+    const alone = triaged.get(id);
+    const ofIt = decisions.filter(({ captureId }) => captureId === id);
+    return alone === undefined ? [] : [decidedTriage(alone, ofIt, sources)];
+  };
+  const before = group.flatMap(({ baselineCaptureId }) => decided(baselineCaptureId));
+  const after = group[0]!.repeatedBy.flatMap(decided);
   const comparison = compareSides({ before, after, sources, bands, settings: DEFAULT_COMPARE_SETTINGS });
   return comparison.tracks.flatMap((track) => {
     const line = lineOf(track, comparison, group[0]!.baselineCaptureId);

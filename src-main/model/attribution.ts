@@ -19,4 +19,6 @@ export interface LineExplanation {
   readonly candidates: readonly Candidate[];
   /** One sentence a reviewer can read. */
   readonly why: string;
+  /** Who decided it, where an engineer’s decision counts in place of what the tool says; left out: nobody did. */
+  readonly decidedBy?: string;
 }

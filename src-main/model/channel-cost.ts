@@ -33,6 +33,8 @@ export interface SourceCost {
   readonly byBand: readonly { readonly band: string; readonly sole: number; readonly shared: number }[];
   /** Place of its strongest excess: where to look first. */
   readonly worst: { readonly captureId: number; readonly spurIndex: number; readonly overAllowedDb: number } | null;
+  /** By whose decisions lines count for it that the tool alone gives nobody or another; left out: by nobody's. */
+  readonly decidedBy?: readonly string[];
 }
 
 /** One step of fixing several: what each further source brings once those before it are silent. */

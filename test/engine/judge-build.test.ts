@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest';
 import { BUILT_IN_LIMITS } from '../../src-main/engine/verdict/published/built-in-limits.ts';
+import type { Decision } from '../../src-main/model/decision.ts';
 import type { LimitLine } from '../../src-main/model/limit-line.ts';
+import { DEFAULT_VERDICT_SETTINGS } from '../../src-main/model/verdict-settings.ts';
 import { handSource } from './tracking/hand-triage.ts';
 import { handBand } from './verdict/bands.ts';
 import {
@@ -472,6 +474,75 @@ test('fix next ranks by channels that come back, apart for what is ours and what
     { source: 'U1', channels: 2, left: 4 },
     { source: 'U2', channels: 2, left: 2 },
   ]);
+});
+
+test('an engineer’s decision moves a line’s cost to the decided source, decides who owns it, and is said by name', () => {
+  const sources = [handSource('U1', 100e3), handSource('U2', 130e3, { owner: 'host' })];
+  const lines = [
+    { hz: 2.11e6, db: -80, source: 'U1', harmonic: 21 },
+    { hz: 2.31e6, db: -80 },
+    { hz: 2.51e6, db: -75 },
+  ];
+  const capture = shot(1, { lines, rbwHz: 2.5e3, points: 8001, condition: { sourcesOn: ['U1', 'U2'] } });
+  const decision = (id: number, frequencyHz: number, more: Partial<Decision>): Decision => ({
+    id,
+    captureId: 1,
+    frequencyHz,
+    kind: 'reassign',
+    source: null,
+    harmonic: null,
+    note: '',
+    by: 'A. Hart',
+    at: '2026-03-03T09:00:00Z',
+    ...more,
+  });
+  const before = judged([capture], { sources });
+  expect(before.fixNext.ours).toMatchObject([{ source: 'U1', soleChannels: 1 }]);
+  expect(before.fixNext.unnamed).toMatchObject([{ source: null, soleChannels: 2 }]);
+  const decisions = [
+    decision(1, 2.51e6, { source: 'U2' }),
+    decision(2, 2.11e6, { kind: 'reject' }),
+    decision(3, 2.31e6, { source: 'U1', harmonic: 23 }),
+  ];
+  const after = judged([{ ...capture, decisions }], { sources });
+  expect(after.fixNext.ours).toMatchObject([{ source: 'U1', soleChannels: 1, decidedBy: ['A. Hart'] }]);
+  expect(after.fixNext.constraints).toMatchObject([{ source: 'U2', soleChannels: 1, decidedBy: ['A. Hart'] }]);
+  expect(after.fixNext.unnamed).toMatchObject([{ source: null, soleChannels: 1, decidedBy: ['A. Hart'] }]);
+  const [verdict] = after.verdicts;
+  expect(verdict).toMatchObject({ ruling: 'falls short', decidedBy: { source: 'U2', harmonic: 19 } });
+  expect(verdict!.why).toContain('U2 × 19 (decided by A. Hart) at 2.51');
+  expect(before.verdicts[0]!.why).toContain('a line nobody explains');
+  // what was said of the lines says nothing of the channels
+  expect(after.costs).toEqual(before.costs);
+  expect(judged([{ ...capture, decisions: [...decisions].reverse() }], { sources })).toEqual(after);
+});
+
+test('a decision whose line is gone is said among the warnings, with its file', () => {
+  const decisions: Decision[] = [
+    {
+      id: 1,
+      captureId: 1,
+      frequencyHz: 2.7e6,
+      kind: 'confirm',
+      source: 'U1',
+      harmonic: 27,
+      note: '',
+      by: '',
+      at: '2026-03-03T09:00:00Z',
+    },
+  ];
+  const { warnings } = judged([{ ...shot(1, QUIET), decisions }]);
+  expect(warnings).toContain(
+    '1.csv: the decision of an engineer at 2.700000 MHz (confirm) changes nothing: no line stands there any more',
+  );
+});
+
+test('what holds, and what falls short, says the confidence it does so with', () => {
+  expect(ruled([shot(1, QUIET)]).why).toMatch(/dB below the .* allowed at 95 % confidence\.$/);
+  expect(ruled([shot(1, lineAt(2.51e6, -80))]).why).toContain('at 95 % confidence');
+  const settings = { ...DEFAULT_VERDICT_SETTINGS, confidence: 0.99 };
+  expect(ruled([shot(1, QUIET)], { settings }).why).toContain('at 99 % confidence');
+  expect(judged([shot(1, QUIET)], { settings }).sentence).toContain('counted against the build at 99 % confidence');
 });
 
 test('the same inputs give the same judgement', () => {

@@ -3,6 +3,7 @@ import { openCapture } from '../../src-main/api/steps/open-capture.ts';
 import { analyseTrace } from '../../src-main/engine/analyse.ts';
 import { judgeRecheck, settingDifferencesOf, type RecheckInput } from '../../src-main/engine/judge-recheck.ts';
 import type { BuildState } from '../../src-main/model/build-state.ts';
+import type { Decision } from '../../src-main/model/decision.ts';
 import type { Condition } from '../../src-main/model/condition.ts';
 import { UNKNOWN_SETTINGS } from '../../src-main/model/capture.ts';
 import { silentCondition } from '../../src-main/model/silent-condition.ts';
@@ -157,4 +158,28 @@ test('every setting that is not the frozen one is named', () => {
     { setting: 'mode', frozen: 'not stated', found: 'idle' },
     { setting: 'temperature', frozen: '20 °C', found: '60 °C' },
   ]);
+});
+
+test('a line that was decided to be another source’s is named as its, in the baseline or in the repeat', () => {
+  const repeat = taken('r.csv', { seed: 2, lines: LINES });
+  const spur = BASELINE.triage.spurs[4]!;
+  const U2 = { ...source('U2'), nominalHz: spur.frequencyHz / 3 };
+  const decision: Decision = {
+    id: 1,
+    captureId: 1,
+    frequencyHz: spur.frequencyHz,
+    kind: 'reassign',
+    source: 'U2',
+    harmonic: 3,
+    note: '',
+    by: 'A. Hart',
+    at: '2026-01-02T00:00:00Z',
+  };
+  const at = ({ lines }: ReturnType<typeof judge>) =>
+    lines.find(({ frequencyHz }) => Math.abs(frequencyHz - spur.frequencyHz) < 1e3)!;
+  expect(at(judge(repeat, { sources: [U1, U2] })).source).toBe('U1');
+  // one side says U2, the other U1: nobody’s until both are decided
+  expect(at(judge(repeat, { sources: [U1, U2], decisions: [decision] })).source).toBe(null);
+  const both = [decision, { ...decision, id: 2, captureId: 2 }];
+  expect(at(judge(repeat, { sources: [U1, U2], decisions: both }))).toMatchObject({ source: 'U2', harmonic: 3 });
 });

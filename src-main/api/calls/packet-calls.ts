@@ -178,6 +178,7 @@ export function packetCalls(parts: ApiParts): PacketCalls {
         triaged,
         sources: sourcesOf(parts),
         bands: register().bands.list(),
+        decisions: register().decisions.list(),
       });
     },
 

@@ -1,9 +1,11 @@
+import { decidedTriage } from '../../engine/evidence/decided-explanations.ts';
 import type { ClearedEarlier } from '../../model/track.ts';
 import type { ComparedCaptures } from '../../report/compare-document.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
 import { Refused } from '../api-problem.ts';
 import type { ApiParts } from '../api-parts.ts';
 import type { KeptTriage } from '../session.ts';
+import { sideChainDoubt } from './chain-doubt.ts';
 import { compareInput, comparedCaptures } from './compare-captures.ts';
 import { earlierStates, sourcesMeant } from './state-line.ts';
 import { freshTriage, runTriage, sourcesOf, triagedTrace } from './take-triage.ts';
@@ -37,7 +39,13 @@ export async function runComparison(
   const clearedEarlier = await clearedBefore(parts, before, jobId);
   const { sides, comparison } = await compared(parts, { before, after, clearedEarlier, jobId, repeats }, onProgress);
   const meant = sourcesMeant(before[0]!.stateId, after[0]!.stateId, register.states.list(), register.fixes.list());
-  return comparedCaptures(sides, comparison, meant);
+  const result = comparedCaptures(sides, comparison, meant);
+  const { session } = parts;
+  return {
+    ...result,
+    before: { ...result.before, ...sideChainDoubt(session, before, comparison.beforeSpurs) },
+    after: { ...result.after, ...sideChainDoubt(session, after, comparison.afterSpurs) },
+  };
 }
 
 /** Each capture with a fresh triage; what is stale or missing is computed first. */
@@ -48,7 +56,16 @@ async function triaged(parts: ApiParts, captures: readonly StoredCapture[], jobI
     const kept = freshTriage(parts, capture) ?? (await runTriage(parts, capture, jobId, progress));
     out.push({ capture, kept });
   }
-  return out.map(({ capture, kept }) => triagedTrace(parts, capture, kept));
+  const { register } = parts.session;
+  const sources = register.sources.list().map(({ source }) => source);
+  const decisions = register.decisions.list();
+  return out.map(({ capture, kept }) =>
+    decidedTriage(
+      triagedTrace(parts, capture, kept),
+      decisions.filter(({ captureId }) => captureId === capture.id),
+      sources,
+    ),
+  );
 }
 
 interface Sides {

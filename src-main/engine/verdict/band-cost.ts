@@ -11,6 +11,8 @@ export interface CountedBand {
   /** Only channels that a line exceeds by the best estimate. */
   readonly lost: readonly ChannelOwners[];
   readonly worst: readonly { readonly owner: string; readonly line: BandLine }[];
+  /** By owner, who decided that a line which exceeds is its. */
+  readonly decidedBy: ReadonlyMap<string, ReadonlySet<string>>;
 }
 
 /**
@@ -29,14 +31,18 @@ export function countBand(
   const count = (...states: string[]) => union.filter(({ state }) => states.includes(state)).length;
   const lost: ChannelOwners[] = [];
   const worst = new Map<string, BandLine>();
+  const decidedBy = new Map<string, Set<string>>();
   union.forEach(({ state, isCleanAtBest }, i) => {
     if (state !== 'spoiled' && (state !== 'doubtful' || isCleanAtBest)) return;
     const lines = views.flatMap((view) => view.cells[i]!.lines).filter((line) => line.over.best > 0);
     const owners = channelOwners(lines, combs);
     lost.push(owners);
     for (const line of lines)
-      for (const owner of channelOwners([line], combs).owners)
+      for (const owner of channelOwners([line], combs).owners) {
         if (line.over.best > (worst.get(owner)?.over.best ?? -Infinity)) worst.set(owner, line);
+        const { decidedBy: by } = line.explanation;
+        if (by !== undefined) decidedBy.set(owner, (decidedBy.get(owner) ?? new Set()).add(by));
+      }
   });
   const [clean, spoiled, doubtful] = [count('clean'), count('spoiled'), count('doubtful')];
   return {
@@ -52,5 +58,6 @@ export function countBand(
     weight,
     lost,
     worst: [...worst].map(([owner, line]) => ({ owner, line })),
+    decidedBy,
   };
 }

@@ -41,6 +41,7 @@ function costOf(name: string, bands: readonly CountedBand[], sources: readonly S
     if (line !== undefined && line.over.best > (worst?.overAllowedDb ?? -Infinity))
       worst = { captureId: line.captureId, spurIndex: line.spurIndex, overAllowedDb: line.over.best };
   }
+  const decidedBy = [...new Set(bands.flatMap((band) => [...(band.decidedBy.get(name) ?? [])]))].sort();
   const all = [...byBand].map(([band, counts]) => ({ band, ...counts }));
   return {
     source: name === NOBODY ? null : name,
@@ -50,6 +51,7 @@ function costOf(name: string, bands: readonly CountedBand[], sources: readonly S
     gain,
     byBand: all,
     worst,
+    ...(decidedBy.length === 0 ? {} : { decidedBy }),
   };
 }
 

@@ -28,6 +28,8 @@ export interface CellInput {
   readonly notRunning: readonly { readonly source: string; readonly dispositionId: number }[];
   /** Dispositions behind accepted lines of these captures, and behind inherited evidence. */
   readonly acceptedBy: readonly number[];
+  /** One-sided, of the bounds that decide. */
+  readonly confidence: number;
   /** Why no capture speaks for it; only used where there is none. */
   readonly missing: Obstacle;
 }
@@ -41,20 +43,25 @@ export interface CellInput {
  * 3. holds.
  */
 export function judgeRequirement(input: CellInput): Verdict {
-  const { views, cells, requirement } = input;
+  const { views, cells, requirement, confidence } = input;
   const union = unionOf(views, cells.length);
   const counts = requirement.demand.kind === 'clean-channels';
   const figures = counts ? countsFigures(union, cells.length, requirement.demand, views) : levelFigures(views, union);
   const shortfall = counts ? figures.isShort : certainExcess(views);
   if (shortfall && views.length > 0)
-    return verdict(input, figures, { ruling: 'falls short', reason: null }, saidOf(figures));
+    return verdict(input, figures, { ruling: 'falls short', reason: null }, saidOf(figures, confidence));
   const obstacle =
     noneUsable(input) ??
     (counts ? tooFew(union, figures, cells) : wholeBand(union, cells, figures, views)) ??
     notExercised(input, figures, counts);
   if (obstacle !== null)
-    return verdict(input, figures, { ruling: 'not shown', reason: obstacle.reason }, obstacleText(obstacle, figures));
-  return verdict(input, figures, { ruling: 'holds', reason: null }, saidOf(figures));
+    return verdict(
+      input,
+      figures,
+      { ruling: 'not shown', reason: obstacle.reason },
+      obstacleText(obstacle, figures, confidence),
+    );
+  return verdict(input, figures, { ruling: 'holds', reason: null }, saidOf(figures, confidence));
 }
 
 function certainExcess(views: readonly BandView[]): boolean {

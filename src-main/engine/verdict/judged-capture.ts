@@ -1,6 +1,7 @@
 import { applyCondition } from '../../model/apply-condition.ts';
 import type { CaptureSettings } from '../../model/capture.ts';
 import { levelMeaning, type LevelMeaning } from '../../model/level-meaning.ts';
+import type { Decision } from '../../model/decision.ts';
 import type { LevelUnit } from '../../model/level-unit.ts';
 import type { PointKind } from '../../model/measuring-point.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
@@ -18,6 +19,8 @@ export interface JudgedCapture {
   readonly meaning?: LevelMeaning | undefined;
   /** Largest doubt that its calibration chain brings, one standard deviation in dB; left out: none applied. */
   readonly calibrationSigmaDb?: number | undefined;
+  /** What engineers decided about its lines; left out: nothing. */
+  readonly decisions?: readonly Decision[] | undefined;
 }
 
 /** What judging needs of a capture. Levels are decibels of `unit`. */

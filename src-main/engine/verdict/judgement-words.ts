@@ -13,12 +13,12 @@ export function headingOf(verdicts: readonly Verdict[]): string {
   return 'The build holds.';
 }
 
-export function sentenceOf(verdicts: readonly Verdict[], { gaps }: Coverage): string {
+export function sentenceOf(verdicts: readonly Verdict[], { gaps }: Coverage, confidence: number): string {
   if (verdicts.length === 0) return 'Enter a requirement: a band, what it allows, and where it must be shown.';
   const count = (ruling: Ruling) => verdicts.filter((one) => one.ruling === ruling).length;
   const [holds, short, open] = [count('holds'), count('falls short'), count('not shown')];
   const parts = [
-    `${capital(numberOf(holds))} of ${numberOf(verdicts.length)} ${verdicts.length === 1 ? 'verdict holds' : 'verdicts hold'} with the doubt counted against the build`,
+    `${capital(numberOf(holds))} of ${numberOf(verdicts.length)} ${verdicts.length === 1 ? 'verdict holds' : 'verdicts hold'} with the doubt counted against the build at ${Number((100 * confidence).toPrecision(4))} % confidence`,
     short > 0 ? `${numberOf(short)} ${short === 1 ? 'falls' : 'fall'} short` : '',
     open > 0 ? `${numberOf(open)} ${open === 1 ? 'is' : 'are'} not shown (${reasonsText(verdicts)})` : '',
   ].filter((part) => part !== '');

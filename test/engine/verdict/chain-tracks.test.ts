@@ -221,3 +221,36 @@ test('every line of a state stands in exactly one row, whatever the chain', () =
     expect(seen.length).toBe(expected);
   });
 });
+
+test('a line stands in the row of the source that it was decided to be', () => {
+  const levels = { ...comb(-60), lines: [...comb(-60).lines, { hz: 3.3e6, db: -70 }] };
+  const decisions = [1, 2].map((captureId) => ({
+    id: captureId,
+    captureId,
+    frequencyHz: 3.3e6,
+    kind: 'reassign' as const,
+    source: 'U2',
+    harmonic: 3,
+    note: '',
+    by: 'A. Hart',
+    at: '2026-03-03T09:00:00Z',
+  }));
+  const grid = (decided: typeof decisions) =>
+    followStates({
+      captures: [1, 2].map((id) => ({
+        ...shot(id, { ...levels, stateId: id }),
+        decisions: decided.filter(({ captureId }) => captureId === id),
+      })),
+      states: line(2),
+      fixes: [],
+      sources: [U1, handSource('U2', 1.1e6)],
+      bands: [handBand()],
+      compareSettings: DEFAULT_COMPARE_SETTINGS,
+      settings: DEFAULT_VERDICT_SETTINGS,
+    });
+  const row = (one: StateGrid) => one.tracks.find(({ frequencyHz }) => frequencyHz === 3.3e6)!;
+  expect(row(grid([]))).toMatchObject({ source: null, cause: 'unexplained' });
+  expect(row(grid(decisions))).toMatchObject({ source: 'U2', harmonic: 3, cause: 'source' });
+  // one state decided: the row has its name from there
+  expect(row(grid(decisions.slice(1)))).toMatchObject({ source: 'U2', harmonic: 3 });
+});
