@@ -1,3 +1,4 @@
+import type { TraceColumns } from '../../src-main/api/contract.ts';
 import { markY } from './paint-spectrum.ts';
 import type { Palette } from './palette.ts';
 import type { RailSlot } from './rail-slots.ts';
@@ -45,6 +46,7 @@ export function paintLeaders(
   palette: Palette,
   scales: Scales,
   slots: readonly RailSlot[],
+  columns: TraceColumns | null,
   top: number,
   chosen: number | null,
 ): void {
@@ -53,7 +55,7 @@ export function paintLeaders(
     const x = scales.x(row.spur.frequencyHz);
     ctx.moveTo(centre, top - 2 * k);
     ctx.lineTo(x, top + 9 * k);
-    ctx.lineTo(x, top + markY(scales, row, k) - 7 * k);
+    ctx.lineTo(x, top + markY(scales, row, k, columns) - 7 * k);
   };
   ctx.beginPath();
   for (const slot of slots) if (slot.row.index !== chosen) add(slot);

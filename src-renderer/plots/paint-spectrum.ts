@@ -3,6 +3,7 @@ import type { Band } from '../../src-main/model/band.ts';
 import type { SourceNames } from '../state/source-names.ts';
 import { allowedLevelDb } from '../state/spur-rows.ts';
 import type { SpurRow } from '../state/spur-rows.ts';
+import { columnAt } from './column-at.ts';
 import { MarkSprites } from './mark-sprites.ts';
 import { marksShown } from './marks-shown.ts';
 import type { Palette } from './palette.ts';
@@ -120,7 +121,7 @@ export function overSpectrum(
       const owners = row.explanation.candidates.slice(0, 2).map((candidate) => names.candidate(candidate));
       const isBig = row.index === chosen || lit.has(row.index);
       const radius = (row.index === chosen ? 6.5 : isBig ? 5.6 : small) * k;
-      sprites.stamp(ctx, row.cause, owners, scales.x(row.spur.frequencyHz), markY(scales, row, k), radius);
+      sprites.stamp(ctx, row.cause, owners, scales.x(row.spur.frequencyHz), markY(scales, row, k, columns), radius);
     };
     for (const row of inView) paint(row);
   };
@@ -134,14 +135,22 @@ function spritesOf(palette: Palette): MarkSprites {
   return made;
 }
 
-/** The height a spur reaches in the trace. Its own level lies lower where the noise under it was taken off. */
-function tipDb({ spur }: SpurRow): number {
-  return Math.max(spur.levelDb, spur.floorDb + spur.overFloorDb);
+/**
+ * The height a spur reaches in the trace as drawn. Its own level lies lower where the noise under it was taken off, and so does the
+ * floor where a held trace reads above its mean.
+ */
+function tipDb({ spur }: SpurRow, columns: TraceColumns | null): number {
+  const own = Math.max(spur.levelDb, spur.floorDb + spur.overFloorDb);
+  const at = columns === null ? null : columnAt(columns, spur.frequencyHz);
+  if (columns === null || at === null || at + 1 >= columns.frequencyHz.length) return own;
+  const drawn = Math.max(columns.maximumDb[at]!, columns.maximumDb[at + 1]!);
+  const isInside = spur.frequencyHz >= columns.frequencyHz[0]!;
+  return isInside && drawn > own ? drawn : own;
 }
 
 /** Where a spur's mark sits: over its tip, never above the plot. */
-export function markY(scales: Scales, row: SpurRow, k: number): number {
-  return Math.max(6 * k, scales.y(tipDb(row)) - 8 * k);
+export function markY(scales: Scales, row: SpurRow, k: number, columns: TraceColumns | null): number {
+  return Math.max(6 * k, scales.y(tipDb(row, columns)) - 8 * k);
 }
 
 function curve(

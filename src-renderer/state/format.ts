@@ -80,8 +80,9 @@ export function frequencyDoubt(hz: number): string {
   return `${decimal(value, value < 9.95 && size > 0 ? (value < 0.995 ? placesFor(value) : 1) : 0)} ${unit.name}`;
 }
 
-/** A doubt in decibels: one place, two where it is smaller than a tenth. */
+/** A doubt in decibels: one place, two where it is smaller than a tenth; never nothing. */
 export function levelDoubt(sigmaDb: number): string {
+  if (sigmaDb > 0 && sigmaDb < 0.005) return '<\u20090.01';
   return decimal(sigmaDb, sigmaDb > 0 && sigmaDb < 0.095 ? 2 : 1);
 }
 

@@ -132,6 +132,9 @@ describe('Bench', () => {
     const whole = bench.whole!;
     const range = levelRange(whole);
     expect(range.highDb).toBeGreaterThanOrEqual(Math.max(...whole.maximumDb));
+    // a held trace lies over its mean: the floor under it stays in sight
+    const under = { ...whole, floorDb: whole.minimumDb.map((level) => level - 12) };
+    expect(levelRange(under).lowDb).toBeLessThan(Math.min(...under.floorDb));
     const blank = new Float64Array(3).fill(NaN);
     expect(levelRange({ ...whole, minimumDb: blank, maximumDb: blank }).highDb).toBeGreaterThan(levelRange(null).lowDb);
   });

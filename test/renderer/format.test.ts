@@ -6,6 +6,7 @@ import {
   frequency,
   frequencyDoubt,
   frequencyOffset,
+  levelDoubt,
   placesFor,
   signed,
   span,
@@ -104,4 +105,8 @@ test('frequencies are printed in the unit that was chosen, their doubts in what 
   expect(frequencyDoubt(63)).toBe('63 Hz');
   readFrequenciesIn(null);
   expect(frequency(12.5e6, 1e4)).toBe('12.500 MHz');
+});
+
+test('levelDoubt() never prints a doubt as none', () => {
+  expect([levelDoubt(0.3), levelDoubt(0.04), levelDoubt(0.002)]).toEqual(['0.3', '0.04', '<\u20090.01']);
 });

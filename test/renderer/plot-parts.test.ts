@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { frequencyTicks, levelTicks, niceStep } from '../../src-renderer/plots/axis-ticks.ts';
 import { channelsOf } from '../../src-renderer/plots/channels.ts';
+import { markY } from '../../src-renderer/plots/paint-spectrum.ts';
+import { columnAt, raised } from '../../src-renderer/plots/column-at.ts';
 import { railSlots } from '../../src-renderer/plots/rail-slots.ts';
 import { scalesOf } from '../../src-renderer/plots/trace-plot-scales.ts';
 import { SourceNames } from '../../src-renderer/state/source-names.ts';
@@ -99,5 +101,47 @@ describe('channelsOf', () => {
       );
       expect(group!.lost.has(channel), `channel ${channel}`).toBe(slow);
     }
+  });
+});
+
+describe('columnAt(columns, hz) and markY(row, columns)', () => {
+  const columns = {
+    captureId: 1,
+    traceIndex: 0,
+    thinned: false,
+    frequencyHz: Float64Array.of(1e6, 2e6, 3e6, 4e6),
+    minimumDb: Float64Array.of(-100, -100, -100, -100),
+    maximumDb: Float64Array.of(-99, -50, -60, -99),
+    floorDb: new Float64Array(0),
+    thresholdDb: new Float64Array(0),
+  };
+
+  test('the column that begins at or below a frequency, as a walk along them finds it', () => {
+    const random = seeded(8);
+    for (let i = 0; i < 200; i++) {
+      const hz = 5e6 * random();
+      const slow = columns.frequencyHz.findLastIndex((start) => start <= hz);
+      expect(columnAt(columns, hz)).toBe(Math.max(0, slow));
+    }
+    expect(columnAt({ ...columns, frequencyHz: new Float64Array(0) }, 1e6)).toBeNull();
+  });
+
+  test('columns are raised by so many decibels, and by none stay the same', () => {
+    expect([...raised(columns, 30).maximumDb]).toEqual([-69, -20, -30, -69]);
+    expect(raised(columns, 0)).toBe(columns);
+  });
+
+  test('a mark sits on the trace where its own level lies under it: a held trace reads above the mean', () => {
+    const scales = scalesOf(400, 100, { lowHz: 1e6, highHz: 4e6, lowDb: -100, highDb: 0 });
+    const low = {
+      ...rows[0]!,
+      spur: { ...rows[0]!.spur, frequencyHz: 2.4e6, levelDb: -80, floorDb: -95, overFloorDb: 10 },
+    };
+    expect(markY(scales, low, 1, columns)).toBe(scales.y(-50) - 8);
+    expect(markY(scales, low, 1, null)).toBe(scales.y(-80) - 8);
+    const outside = { ...low, spur: { ...low.spur, frequencyHz: 0.5e6 } };
+    expect(markY(scales, outside, 1, columns)).toBe(scales.y(-80) - 8);
+    const high = { ...low, spur: { ...low.spur, levelDb: -20 } };
+    expect(markY(scales, high, 1, columns)).toBe(scales.y(-20) - 8);
   });
 });

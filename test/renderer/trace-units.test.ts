@@ -26,7 +26,11 @@ describe('placeTraces()', () => {
   test('volts against watts: an axis of their own, until the impedance is stated (107 dB in 50 Ω, A.H. Systems)', () => {
     const before = placeTraces(onBench('dBm'), laid('dBµV'), null);
     expect(before.right).toBe('dBµV');
-    expect(before.laid.get(0)).toMatchObject({ axis: 'right', db: 0, why: expect.stringContaining('impedance') });
+    expect(before.laid.get(0)).toMatchObject({
+      axis: 'right',
+      db: 0,
+      why: expect.stringContaining('impedance') as string,
+    });
     const after = placeTraces(onBench('dBm'), laid('dBµV'), 50);
     expect(after.right).toBeNull();
     expect(after.laid.get(0)).toMatchObject({ axis: 'left', unit: 'dBm' });
@@ -40,14 +44,14 @@ describe('placeTraces()', () => {
     const blind = [{ id: 0, trace: trace('dBm/Hz', null), unit: null }];
     expect(placeTraces(onBench('dBm'), blind, null).laid.get(0)).toMatchObject({
       axis: 'right',
-      why: expect.stringContaining('resolution bandwidth'),
+      why: expect.stringContaining('resolution bandwidth') as string,
     });
   });
 
   test('a third unit that goes into neither axis is not drawn, with the plain reason', () => {
     const { right, laid: placed } = placeTraces(onBench('dBm'), laid('dBµV/m', 'unknown', 'dBµV/m'), 50);
     expect(right).toBe('dBµV/m');
-    expect(placed.get(1)).toMatchObject({ axis: 'none', why: expect.stringContaining('does not say') });
+    expect(placed.get(1)).toMatchObject({ axis: 'none', why: expect.stringContaining('does not say') as string });
     expect(placed.get(2)).toMatchObject({ axis: 'right' });
   });
 
