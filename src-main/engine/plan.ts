@@ -90,7 +90,7 @@ export function planFrequencies(input: PlanInput): Planning {
     boundGap: isExact || leastFound <= 0 ? 0 : (leastFound - lowerBound) / leastFound,
     isExact,
     isComplete: !isStopped(),
-    commonClocks: commonClocks(problem, choices),
+    commonClocks: commonClocks(problem, choices, isStopped),
     assumptions: assumptionsOf(problem, choices),
     warnings: warningsOf(problem, choices),
   };

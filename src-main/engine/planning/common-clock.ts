@@ -1,5 +1,6 @@
 import type { CommonClock } from '../../model/plan.ts';
 import { addBits, countBits, weighBits } from '../numeric/bitset.ts';
+import type { ChannelGrid } from './channel-grid.ts';
 import { combChannels } from './comb-channels.ts';
 import type { Choice, PlanProblem } from './plan-problem.ts';
 import type { SourceChoices } from './source-choices.ts';
@@ -17,11 +18,15 @@ const SPACING_STEP = 1.005;
  * Clocks that the register does not have, from which all changeable sources could be divided by whole numbers.
  *
  * All lines of such sources are multiples of one spacing g: the sources run at k g with small whole k, the clock at a multiple of all k.
- * For each g the k of each source is chosen where it adds least. The clock's own harmonics are counted.
+ * For each g, among them multiples of the channel widths, the k of each source is chosen where it adds least. The clock's own harmonics are counted.
  *
  * @returns the best ones, no two of the same frequency; none with fewer than two changeable sources
  */
-export function commonClocks(problem: PlanProblem, { changeable }: SourceChoices): CommonClock[] {
+export function commonClocks(
+  problem: PlanProblem,
+  { changeable }: SourceChoices,
+  isStopped: () => boolean,
+): CommonClock[] {
   const free = changeable.filter((place) => problem.sources[place]!.kind !== 'clock');
   if (free.length < 2) return [];
   const { grid } = problem;
@@ -30,14 +35,21 @@ export function commonClocks(problem: PlanProblem, { changeable }: SourceChoices
   const lowHz = Math.min(...ranges.map((range) => range.lowHz)) / 16;
   const highHz = Math.min(...ranges.map((range) => range.highHz));
   const found: CommonClock[] = [];
-  for (let g = highHz; g >= lowHz; g /= SPACING_STEP) {
+  for (const g of spacings(grid, lowHz, highHz)) {
+    if (isStopped()) break;
     const multiples: number[] = [];
     const union = fixed.slice();
     for (const [i, place] of free.entries()) {
       let [best, least]: [{ k: number; bits: Uint32Array } | null, number] = [null, Infinity];
       const { lowHz: from, highHz: to } = ranges[i]!;
       for (let k = Math.max(1, Math.ceil(from / g - 1e-9)); k <= Math.min(to / g + 1e-9, 64); k++) {
-        const { bits } = problem.channelsAt(place, k * g, CLOCK_PPM * 1e-6);
+        // not by problem.channelsAt, which would keep some hundred thousand combs that nobody asks for again
+        const { maxHarmonic } = problem.sources[place]!;
+        const bits = combChannels(
+          { frequencyHz: k * g, halfWidth: CLOCK_PPM * 1e-6, maxHarmonic },
+          grid,
+          problem.settings,
+        );
         const weight = weighBits(bits, union, grid.weightOfWord);
         if (weight < least) [best, least] = [{ k, bits }, weight];
       }
@@ -69,6 +81,23 @@ export function commonClocks(problem: PlanProblem, { changeable }: SourceChoices
     if (shown.every((other) => isOther(other, one))) shown.push(one);
   }
   return shown;
+}
+
+/**
+ * Spacings to try, from high to low: even steps, and for each of them the nearest multiple of a band's channel width, since lines at multiples
+ * of it all lie alike in their channels. Where the grid has centres at such multiples they lie on centres; an edge would cost two.
+ */
+function spacings(grid: ChannelGrid, lowHz: number, highHz: number): number[] {
+  const found = new Set<number>();
+  const widths = grid.bands.flatMap(({ band }) => (band.channelHz === null ? [] : [band.channelHz]));
+  for (let g = highHz; g >= lowHz; g /= SPACING_STEP) {
+    found.add(g);
+    for (const width of widths) {
+      const whole = Math.round(g / width) * width;
+      if (whole >= lowHz && whole <= highHz) found.add(whole);
+    }
+  }
+  return [...found].sort((a, b) => b - a);
 }
 
 /** The same frequencies may come from several spacings, and a spacing of half a per cent less is no other plan. */

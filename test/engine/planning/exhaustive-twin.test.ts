@@ -106,3 +106,79 @@ test('a clock that can be set takes the sources that it clocks along, in one cha
   const [xo, a] = plans[0]!.settings;
   expect(a!.nominalHz).toBeCloseTo(xo!.nominalHz / 10, 6);
 });
+
+/** All settings of one source while its clock runs at a frequency: today's, every step, every whole divider inside its range. */
+function settingsOf(source: Source, clockHz: number, isLockOffered: boolean): SourceSetting[] {
+  const { designator, adjust, nominalHz, lock } = source;
+  const free = (hz: number): SourceSetting => ({
+    source: designator,
+    nominalHz: hz,
+    lockedTo: null,
+    lockNumerator: null,
+    lockDenominator: null,
+  });
+  const locked = (numerator: number, denominator: number): SourceSetting => ({
+    source: designator,
+    nominalHz: (clockHz * numerator) / denominator,
+    lockedTo: 'XO',
+    lockNumerator: numerator,
+    lockDenominator: denominator,
+  });
+  const isInside = (hz: number) => hz >= adjust!.lowHz && hz <= adjust!.highHz;
+  const found = lock === null ? [free(nominalHz)] : [locked(lock.numerator, lock.denominator)];
+  if (adjust === null) return found;
+  if (lock === null && adjust.stepHz !== null)
+    for (let hz = adjust.lowHz; hz <= adjust.highHz + 1e-6; hz += adjust.stepHz) found.push(free(hz));
+  if (lock !== null || isLockOffered)
+    for (const numerator of new Set([1, lock?.numerator ?? 1]))
+      for (let d = 1; d < 200; d++) if (isInside((clockHz * numerator) / d)) found.push(locked(numerator, d));
+  // one that its clock takes along must not leave its range, today's frequency excepted
+  return found.filter(({ nominalHz: hz }) => isInside(hz) || hz === nominalHz);
+}
+
+/** Least lost weight for each number of changes over every setting of the clock and of all that it may clock. */
+function exhaustClocked(clock: Source, others: readonly Source[]): number[] {
+  const sources = [clock, ...others];
+  const least = Array<number>(sources.length + 1).fill(Infinity);
+  for (const xo of settingsOf(clock, NaN, false)) {
+    const walk = (i: number, chosen: readonly SourceSetting[]) => {
+      if (i < others.length) {
+        for (const one of settingsOf(others[i]!, xo.nominalHz, others[i]!.tolerancePpm! > 100))
+          walk(i + 1, [...chosen, one]);
+        return;
+      }
+      const { plan } = tryPlan({ sources, bands: BANDS, settings: settings(), chosen });
+      for (let k = plan.changes; k < least.length; k++) least[k] = Math.min(least[k]!, plan.lostWeight);
+    };
+    walk(0, [xo]);
+  }
+  return least;
+}
+
+const LOCKED = { lock: { to: 'XO', numerator: 1, denominator: 30 }, tolerancePpm: null };
+test.each([
+  ['a clock of the register and two sources that may be locked', null, 20_000, false],
+  ['a clock that can be set and two sources that may be locked', adjustable(7.9e6, 8.4e6, 100e3), 20_000, false],
+  ['a clock that can be set, one source locked, one that may be', adjustable(8e6, 8.4e6, 100e3), 5000, true],
+  ['a clock that can be set and spreads, nothing surer than it', adjustable(8e6, 8.4e6, 100e3), 50, true],
+] as const)('%s: the optimum of all combinations, for every number of changes', (_, range, ppm, isOneLocked) => {
+  const clock = aSource('XO', 8.192e6, { kind: 'clock', tolerancePpm: 20, maxHarmonic: 1, ...range });
+  const others = [
+    aSource('A', isOneLocked ? 8.192e6 / 30 : 271e3, {
+      tolerancePpm: ppm,
+      ...adjustable(260e3, 290e3, isOneLocked ? null : 5e3),
+      ...(isOneLocked ? LOCKED : {}),
+    }),
+    aSource('B', 407e3, { tolerancePpm: ppm, ...adjustable(390e3, 450e3, 12e3) }),
+    aSource('FIX', 333e3, { tolerancePpm: 0 }),
+  ];
+  const least = exhaustClocked(clock, others);
+  const planning = planFrequencies({ sources: [clock, ...others], bands: BANDS, settings: settings() });
+  expect(planning.isExact).toBe(true);
+  const all = [planning.today, ...planning.plans];
+  for (let k = 0; k < least.length; k++)
+    expect(
+      Math.min(...all.filter(({ changes }) => changes <= k).map(({ lostWeight }) => lostWeight)),
+      `${k} changes`,
+    ).toBe(least[k]);
+});

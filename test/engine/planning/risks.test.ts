@@ -115,6 +115,20 @@ test('one new clock puts all sources on multiples of one spacing, inside their r
   expect(best!.lostChannels).toBeLessThan(Math.min(...plans.map(({ lostChannels }) => lostChannels)));
 });
 
+test('a new clock is sought among multiples of the channel width: on the centres every line costs one channel, not two', () => {
+  // centres at the multiples of 10 kHz; the clock's own ±100 ppm stay inside a channel
+  const band = aBand(10e6, 20e6, 10e3, { channelOriginHz: 5e3 });
+  const sources = [
+    aSource('A', 213e3, { tolerancePpm: 20_000, ...adjustable(201e3, 239e3, null) }),
+    aSource('B', 427e3, { tolerancePpm: 20_000, ...adjustable(402e3, 478e3, null) }),
+  ];
+  const [best] = planFrequencies({ sources, bands: [band], settings: settings() }).commonClocks;
+  const [a, b] = best!.dividers.map(({ frequencyHz }) => frequencyHz) as [number, number];
+  expect((a / 10e3) % 1).toBeCloseTo(0, 9);
+  expect(b).toBeCloseTo(2 * a, 6);
+  expect(best!.lostChannels).toBe(Math.floor(20e6 / a) - Math.ceil(10e6 / a) + 1);
+});
+
 // check-values §6.1: 5 V, 1 MHz, 50 %, 20 ns; peak volts of harmonic n, and the envelope in dBµV
 test.each([
   [1, 3.181, 130.06],
