@@ -11,4 +11,16 @@ export interface TriagedTrace {
   readonly condition: Condition | null;
   /** The name the user knows the file by. */
   readonly file: string;
+  /** The calibration chain that its levels went through; left out: none. */
+  readonly chain?: TraceChain;
+}
+
+/** As much of a calibration chain as a comparison needs: between two traces through the same one its doubt cancels. */
+export interface TraceChain {
+  /** The same for two traces if and only if they went through the same tables in the same version. */
+  readonly key: string;
+  /** Its tables in order. */
+  readonly name: string;
+  /** The largest doubt that it brings to a level of the trace, one standard deviation. */
+  readonly sigmaDb: number;
 }

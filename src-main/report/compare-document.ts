@@ -13,6 +13,8 @@ export interface ComparedSide {
   readonly unit: LevelUnit;
   /** To add to a level in decibels of the comparison's common unit to have it in decibels of `unit`. */
   readonly offsetDb: number;
+  /** What the calibration chain adds to the doubt of each of the side's spurs; left out: it has no chain. */
+  readonly chainSigmaDb?: readonly number[];
 }
 
 export interface ComparedCaptures {
@@ -76,14 +78,23 @@ export function compareDocument(compared: ComparedCaptures | null, problems: rea
 }
 
 function beforeSpur({ before, comparison }: ComparedCaptures, { beforeSpur: i }: Track) {
-  return i === null ? null : sideSpur(before, comparison.beforeSpurs[i]!, comparison.beforeExplanations[i]!);
+  return i === null ? null : sideSpur(before, i, comparison.beforeSpurs[i]!, comparison.beforeExplanations[i]!);
 }
 
 function afterSpur({ after, comparison }: ComparedCaptures, { afterSpur: i }: Track) {
-  return i === null ? null : sideSpur(after, comparison.afterSpurs[i]!, comparison.afterExplanations[i]!);
+  return i === null ? null : sideSpur(after, i, comparison.afterSpurs[i]!, comparison.afterExplanations[i]!);
 }
 
-function sideSpur({ files, unit, offsetDb }: ComparedSide, spur: SideSpur, explanation: LineExplanation) {
+function sideSpur(
+  { files, unit, offsetDb, chainSigmaDb }: ComparedSide,
+  i: number,
+  spur: SideSpur,
+  explanation: LineExplanation,
+) {
   const stated = { ...spur, levelDb: spur.levelDb + offsetDb, floorDb: spur.floorDb + offsetDb };
-  return { ...spurDocument(stated, explanation, unit), file: files[spur.fileIndex]!, seen_in: spur.seenIn };
+  return {
+    ...spurDocument(stated, explanation, unit, chainSigmaDb?.[i]),
+    file: files[spur.fileIndex]!,
+    seen_in: spur.seenIn,
+  };
 }

@@ -13,13 +13,16 @@ export interface SpurBand {
 /**
  * One spur as the documents carry it: `level` and `floor` in the capture's stated unit, every other figure SI or dB
  * as its name says. The uncertainty of a level is a ratio and stays in dB for linear units too.
+ *
+ * @param chainSigmaDb what the calibration chain adds to that uncertainty; left out: no chain
  */
-export function spurDocument(spur: Spur, explanation: LineExplanation, unit: LevelUnit) {
+export function spurDocument(spur: Spur, explanation: LineExplanation, unit: LevelUnit, chainSigmaDb?: number) {
   return {
     frequency_hz: spur.frequencyHz,
     frequency_sigma_hz: spur.frequencySigmaHz,
     level: fromDecibels(spur.levelDb, unit),
-    level_sigma_db: spur.levelSigmaDb,
+    level_sigma_db: Math.hypot(spur.levelSigmaDb, chainSigmaDb ?? 0),
+    ...(chainSigmaDb === undefined ? {} : { level_sigma_of_chain_db: chainSigmaDb }),
     floor: fromDecibels(spur.floorDb, unit),
     over_floor_db: spur.overFloorDb,
     width_hz: spur.widthHz,

@@ -1,7 +1,9 @@
+import type { ChainDoubt } from '../../src-main/api/contract.ts';
+import { totalDoubt } from './chain-words.ts';
 import type { SpurRow } from './spur-rows.ts';
 
 /** Rows of the spur list as a table of text: tabs between cells, SI units, full precision of what is known. */
-export function spurText(rows: readonly SpurRow[], unit: string): string {
+export function spurText(rows: readonly SpurRow[], unit: string, chain?: ChainDoubt): string {
   const head = [
     'spur',
     'cause',
@@ -13,7 +15,7 @@ export function spurText(rows: readonly SpurRow[], unit: string): string {
     'over_floor_db',
     'why',
   ];
-  const lines = rows.map(({ number, word, tag, spur, explanation }) =>
+  const lines = rows.map(({ number, word, tag, spur, explanation, index }) =>
     [
       number,
       word,
@@ -21,7 +23,7 @@ export function spurText(rows: readonly SpurRow[], unit: string): string {
       spur.frequencyHz.toFixed(3),
       spur.frequencySigmaHz.toPrecision(3),
       spur.levelDb.toFixed(2),
-      spur.levelSigmaDb.toFixed(2),
+      totalDoubt(spur.levelSigmaDb, chain, index).toFixed(2),
       spur.overFloorDb.toFixed(2),
       explanation.why,
     ].map(cell),

@@ -357,6 +357,61 @@ describe('calibration', () => {
   });
 });
 
+describe('the doubt of a chain', () => {
+  test('is in the ± of every level that is handed out, and in that of a change only between unlike chains', async () => {
+    const { api } = startApi();
+    const add = async (file: string, seed: number) =>
+      (await api.captureAdd({ file, bytes: smallCapture({ lines: comb(303_000, 25), seed }), jobId: file })).capture.id;
+    const [a, b] = [await add('a.csv', 1), await add('b.csv', 2)];
+    const chainOf = async (name: string, sigma: number) => {
+      const { id } = await api.calibrationPut({ ...table, name, uncertaintyDb: [sigma, sigma] });
+      return (await api.chainPut({ id: null, name, tableIds: [id], notes: '' })).id;
+    };
+    const [one, two] = [await chainOf('one', 0.6), await chainOf('two', 0.8)];
+    const through = (id: number, chainId: number) =>
+      api.captureCalibrate({ captureIds: [id], chainId, transferId: null });
+    await through(a, one);
+    const { spurs } = await api.triageRun({ captureId: a, jobId: 't' });
+    const exported = async (as: 'csv' | 'json') =>
+      (await api.exportRun({ what: { of: 'spurs', captureId: a, as }, jobId: 'e' })).text;
+    const document = JSON.parse(await exported('json')) as {
+      spurs: { level_sigma_db: number; level_sigma_of_chain_db: number }[];
+    };
+    const rows = (await exported('csv')).trimEnd().split('\n').slice(1);
+    const last = (line: string): number => Number(line.slice(line.lastIndexOf(',') + 1));
+    expect(document.spurs).toHaveLength(spurs.length);
+    for (const [i, spur] of document.spurs.entries()) {
+      expect(spur.level_sigma_of_chain_db).toBeCloseTo(0.6, 12);
+      expect(spur.level_sigma_db).toBeCloseTo(Math.hypot(spurs[i]!.levelSigmaDb, 0.6), 12);
+      expect([Number(rows[i]!.split(',')[3]), last(rows[i]!)]).toEqual([
+        spur.level_sigma_db,
+        spur.level_sigma_of_chain_db,
+      ]);
+    }
+
+    const tracks = async () => {
+      const asked = { beforeCaptureIds: [a], afterCaptureIds: [b], jobId: 'c' };
+      const view = await api.compareRun(asked);
+      const what = { of: 'tracks' as const, as: 'csv' as const, beforeCaptureIds: [a], afterCaptureIds: [b] };
+      const [head, first] = (await api.exportRun({ what, jobId: 'e' })).text.split('\n');
+      const fromEnd = (name: string) => head!.split(',').indexOf(name) - head!.split(',').length;
+      // the reasons before them may hold commas
+      const cell = (name: string) => Number(first!.split(',').at(fromEnd(name)));
+      return { change: view.tracks[0]!.changeSigmaDb!, warnings: view.warnings, cell };
+    };
+    await through(b, one);
+    const same = await tracks();
+    expect(same.warnings.join()).not.toContain('calibration chain differs');
+    expect(same.cell('before_level_sigma_db')).toBeGreaterThan(0.6);
+    await through(b, two);
+    const apart = await tracks();
+    expect(apart.warnings.join()).toContain('calibration chain differs: one before, two after');
+    // 0.6 and 0.8 dB together are 1 dB
+    expect(apart.change ** 2 - same.change ** 2).toBeCloseTo(1, 6);
+    expect(apart.cell('after_level_sigma_db')).toBeGreaterThan(0.8);
+  });
+});
+
 describe('a capture by the payload’s own receiver', () => {
   test('carries gain state, clipping count and channel response, whose effect comes off again without reading anew', async () => {
     const { api } = startApi();

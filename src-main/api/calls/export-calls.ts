@@ -13,11 +13,13 @@ import { writeSourceTable } from '../../readers/tables/source-table.ts';
 import { readCapture } from '../../readers/read-capture.ts';
 import { annotatedSigmf, sigmfMetadata } from '../../readers/sigmf/write-sigmf.ts';
 import { columnToDecibels } from '../../units/levels.ts';
+import type { RecordingAnnotation } from '../../model/recording.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { Refused } from '../api-problem.ts';
 import type { ExportWhat, Exported, RecordingCalls } from '../contract/recording-calls.ts';
 import { tablesOf } from '../steps/calibrated-trace.ts';
+import { chainDoubt } from '../steps/chain-doubt.ts';
 import { runComparison } from '../steps/run-comparison.ts';
 import { freshTriage, runTriage, sourcesOf } from '../steps/take-triage.ts';
 
@@ -47,9 +49,12 @@ export function exportCalls(parts: ApiParts): Calls {
     const { file, sha256 } = capture;
     if (what.of === 'trace') return what.as === 'csv' ? traceCsv(trace) : json(traceDocument(trace, file, sha256));
     const { triage } = await triageOf(capture, jobId);
+    const ofChain = chainDoubt(session, capture.id, capture.traceIndex, triage.spurs)?.sigmaDb ?? null;
     if (what.of === 'spurs')
-      return what.as === 'csv' ? spursCsv(triage, trace) : json(spursDocument(triage, trace, file, sha256));
-    if (what.of === 'annotations') return annotations(capture, triage);
+      return what.as === 'csv'
+        ? spursCsv(triage, trace, ofChain)
+        : json(spursDocument(triage, trace, { file, sha256 }, ofChain));
+    if (what.of === 'annotations') return annotations(capture, spurAnnotations(triage, ofChain));
     const first = trace.frequencyHz.findIndex((hz) => hz >= what.lowHz);
     const end = trace.frequencyHz.findLastIndex((hz) => hz <= what.highHz) + 1;
     if (first < 0 || end - first < 2)
@@ -71,11 +76,11 @@ export function exportCalls(parts: ApiParts): Calls {
     return `<?xml version="1.0" encoding="UTF-8"?>\n${drawingSvg(drawing, 'plot')}\n`;
   }
 
-  function annotations(capture: StoredCapture, triage: Parameters<typeof spurAnnotations>[0]): string {
+  function annotations(capture: StoredCapture, found: readonly RecordingAnnotation[]): string {
     const bytes = session.register.captures.bytes(capture.id);
     if (/\.sigmf-meta$/i.test(capture.file)) {
       const text = new TextDecoder().decode(bytes);
-      return annotatedSigmf(text, capture.file, spurAnnotations(triage));
+      return annotatedSigmf(text, capture.file, found);
     }
     const [recording] = readCapture(bytes, capture.file).recordings ?? [];
     if (recording === undefined)
@@ -86,7 +91,7 @@ export function exportCalls(parts: ApiParts): Calls {
       throw new Refused(
         `The samples of ${capture.file} are not one plain run of numbers, which SigMF metadata can describe.`,
       );
-    return sigmfMetadata(recording, spurAnnotations(triage));
+    return sigmfMetadata(recording, found);
   }
 
   return {

@@ -1,6 +1,9 @@
+import { chainOf, largestOf } from '../steps/calibrated-trace.ts';
+import { nearestIndex } from '../../engine/tracking/side-trace.ts';
 import { createHash } from 'node:crypto';
 import { analyseTrace } from '../../engine/analyse.ts';
 import { compareSides } from '../../engine/compare.ts';
+import { decidedTriage } from '../../engine/evidence/decided-explanations.ts';
 import { judgeRecheck } from '../../engine/judge-recheck.ts';
 import { weighEvidence } from '../../engine/weigh-evidence.ts';
 import { DEFAULT_EVIDENCE_SETTINGS } from '../../model/evidence-settings.ts';
@@ -96,6 +99,7 @@ export function composePacket(source: PacketSource, sink: Sink, onProgress: Prog
       triaged,
       sources: sourcesOf(contents),
       bands: contents.bands,
+      decisions: contents.decisions,
     }),
   }));
   put(PATHS.rechecks, losslessJson(rechecks));
@@ -117,6 +121,10 @@ export function composePacket(source: PacketSource, sink: Sink, onProgress: Prog
   return facts;
 }
 
+function decisionsOn({ decisions }: PacketContents, id: number) {
+  return decisions.filter(({ captureId }) => captureId === id);
+}
+
 function sourcesOf({ sources }: PacketContents) {
   return sources.map(({ source }) => source);
 }
@@ -131,8 +139,16 @@ function triageOne(source: PacketSource, capture: PacketCapture): PacketTriaged 
   const { trace, sigmaDb } = calibratedCapture(capture, source.trace(capture.id, capture.traceIndex));
   const triage =
     source.triageAhead?.(capture) ?? analyseTrace({ trace, sources: sourcesOf(contents), condition, settings });
-  const calibrationSigmaDb = sigmaDb.reduce((most, one) => (one > most ? one : most), 0);
-  return { trace, levelDb: columnToDecibels(trace.level, trace.unit), triage, condition, file, calibrationSigmaDb };
+  return {
+    trace,
+    levelDb: columnToDecibels(trace.level, trace.unit),
+    triage,
+    condition,
+    file,
+    calibrationSigmaDb: largestOf(sigmaDb),
+    chainSigmaDb: sigmaDb,
+    ...chainOf(capture.tables, sigmaDb),
+  };
 }
 
 function writeCapture(source: PacketSource, capture: PacketCapture, { triage }: TriagedTrace, sink: Sink): void {
@@ -149,12 +165,25 @@ function writeCapture(source: PacketSource, capture: PacketCapture, { triage }: 
 }
 
 /** What print and tables need of a capture; its columns of a million points are left behind. */
-function factsOf(capture: PacketCapture, { trace, levelDb, triage }: TriagedTrace, follows: boolean): CaptureFacts {
+function factsOf(
+  capture: PacketCapture,
+  { trace, levelDb, triage, chainSigmaDb }: PacketTriaged,
+  follows: boolean,
+): CaptureFacts {
   const columns = plotColumns(trace.frequencyHz, levelDb, triage.floor.meanDb, PLOT_COLUMNS);
-  return { capture, triage, unitName: trace.unit.name, columns, followsFromFile: follows, references: [] };
+  const ofChain = triage.spurs.map(({ frequencyHz }) => chainSigmaDb[nearestIndex(trace.frequencyHz, frequencyHz)]!);
+  return {
+    capture,
+    triage,
+    unitName: trace.unit.name,
+    columns,
+    followsFromFile: follows,
+    references: [],
+    ...(capture.tables.length === 0 ? {} : { chainSigmaDb: ofChain }),
+  };
 }
 
-/** What references of its point (sources off, input terminated, attenuated) say of a capture's lines: print and tables show that. */
+/** What references of its point (sources off, input terminated, attenuated) say of a capture's lines, and what was decided of them: print and tables show that. */
 function weighedFacts(
   alone: CaptureFacts,
   contents: PacketContents,
@@ -171,7 +200,9 @@ function weighedFacts(
     settings: DEFAULT_EVIDENCE_SETTINGS,
   });
   const explanations = weighed.explanations.map(({ evidence: _evidence, ...explanation }) => explanation);
-  return { ...alone, references: weighed.references, triage: { ...triage, explanations, combs: weighed.combs } };
+  const own = { ...triaged.get(capture.id)!, triage: { ...triage, explanations, combs: weighed.combs } };
+  const decided = decidedTriage(own, decisionsOn(contents, capture.id), sourcesOf(contents));
+  return { ...alone, references: weighed.references, triage: decided.triage };
 }
 
 function plotOf({ capture, triage, unitName, columns }: CaptureFacts, contents: PacketContents): string {
@@ -195,7 +226,8 @@ function compareOne(
   triaged: ReadonlyMap<number, TriagedTrace>,
 ): ComparisonFacts {
   const asked = contents.comparisons[place]!;
-  const side = (ids: readonly number[]): TriagedTrace[] => ids.map((id) => triaged.get(id)!);
+  const side = (ids: readonly number[]): TriagedTrace[] =>
+    ids.map((id) => decidedTriage(triaged.get(id)!, decisionsOn(contents, id), sourcesOf(contents)));
   const sides = { before: side(asked.beforeIds), after: side(asked.afterIds) };
   const clearedEarlier = asked.after.flatMap((i) => (earlier[i] === undefined ? [] : clearedIn(earlier[i])));
   const result = compareSides({

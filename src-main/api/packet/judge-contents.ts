@@ -8,6 +8,8 @@ import { finalState } from '../../report/packet/packet-facts.ts';
 /** A triaged capture, and the largest doubt its calibration chain brings (one standard deviation, dB). */
 export interface PacketTriaged extends TriagedTrace {
   readonly calibrationSigmaDb: number;
+  /** The same at each point. */
+  readonly chainSigmaDb: Float64Array;
 }
 
 /** The verdict on a packet's state, from what the packet carries; acceptances expire by its date. Null without a state. */
@@ -30,7 +32,11 @@ export function judgeContents(contents: PacketContents, triaged: ReadonlyMap<num
   });
 }
 
-function judged({ points }: PacketContents, capture: PacketCapture, triaged: PacketTriaged): JudgedCapture[] {
+function judged(
+  { points, decisions }: PacketContents,
+  capture: PacketCapture,
+  triaged: PacketTriaged,
+): JudgedCapture[] {
   const { id, stateId, pointId, tables, transferVersion } = capture;
   if (stateId === null) return [];
   const point = points.find((one) => one.id === pointId);
@@ -49,6 +55,7 @@ function judged({ points }: PacketContents, capture: PacketCapture, triaged: Pac
         transferVersion,
       }),
       calibrationSigmaDb: triaged.calibrationSigmaDb,
+      decisions: decisions.filter(({ captureId }) => captureId === id),
     },
   ];
 }

@@ -3,6 +3,7 @@ import type { CalibrationTable } from '../../model/calibration.ts';
 import { levelMeaning, type LevelMeaning } from '../../model/level-meaning.ts';
 import type { MeasuringPoint } from '../../model/measuring-point.ts';
 import type { Trace } from '../../model/trace.ts';
+import type { TraceChain } from '../../model/triaged-trace.ts';
 import type { CaptureCalibration, StoredCapture } from '../../register/capture-store.ts';
 import type { Register } from '../../register/register.ts';
 import { Refused } from '../api-problem.ts';
@@ -51,6 +52,32 @@ export function calibratedTrace(
   throw new Refused(
     `The calibration chain of ${file} does not fit: found ${applied.found}; expected ${applied.expected}. ${applied.wayOut}`,
   );
+}
+
+/** What a comparison needs of the tables that a trace went through; nothing where there are none. */
+export function chainOf(tables: readonly CalibrationTable[], sigmaDb: Float64Array): { readonly chain?: TraceChain } {
+  if (tables.length === 0) return {};
+  return {
+    chain: {
+      key: JSON.stringify(
+        tables.map(({ kind, frequencyHz, valueDb, uncertaintyDb, name, date }) => [
+          name,
+          date,
+          kind,
+          frequencyHz,
+          valueDb,
+          uncertaintyDb,
+        ]),
+      ),
+      name: tables.map(({ name }) => name).join(' → '),
+      sigmaDb: largestOf(sigmaDb),
+    },
+  };
+}
+
+/** A point outside a table has no doubt of its own, nor a level. */
+export function largestOf(sigmaDb: Float64Array): number {
+  return sigmaDb.reduce((most, one) => (one > most ? one : most), 0);
 }
 
 /** Whether a capture's levels may be held against a limit; see model/level-meaning.ts. */

@@ -1,3 +1,5 @@
+import type { SideSpur } from '../../model/track.ts';
+import type { StoredCapture } from '../../register/capture-store.ts';
 import { nearestIndex } from '../../engine/tracking/side-trace.ts';
 import type { Spur } from '../../model/spur.ts';
 import type { ChainDoubt } from '../contract.ts';
@@ -20,5 +22,21 @@ export function chainDoubt(
     sigmaDb: spurs.map(({ frequencyHz }) => sigmaDb[nearestIndex(trace.frequencyHz, frequencyHz)]!),
     unstated,
     isStated: unstated.length < tables.length,
+  };
+}
+
+/** The same of the spurs of one side of a comparison, each by the capture it was taken from; nothing where none has a chain. */
+export function sideChainDoubt(
+  session: Session,
+  captures: readonly StoredCapture[],
+  spurs: readonly SideSpur[],
+): { readonly chainSigmaDb?: readonly number[] } {
+  if (captures.every(({ calibration }) => tablesOf(session.register, calibration).length === 0)) return {};
+  const through = captures.map((capture) => session.calibrated(capture, capture.traceIndex));
+  return {
+    chainSigmaDb: spurs.map(({ fileIndex, frequencyHz }) => {
+      const { trace, sigmaDb } = through[fileIndex]!;
+      return sigmaDb[nearestIndex(trace.frequencyHz, frequencyHz)]!;
+    }),
   };
 }

@@ -4,7 +4,7 @@ import type { Register } from '../../register/register.ts';
 import { columnToDecibels } from '../../units/levels.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { withStatedUnit } from './choose-trace.ts';
-import { calibratedTrace, meaningOf } from './calibrated-trace.ts';
+import { calibratedTrace, chainOf, largestOf, meaningOf, tablesOf } from './calibrated-trace.ts';
 import type { Triage } from '../../model/triage.ts';
 import { freshTriage, runTriage } from './take-triage.ts';
 
@@ -25,10 +25,11 @@ export function judgedCapture(register: Register, capture: StoredCapture, triage
       triage,
       condition: capture.condition,
       file: capture.file,
+      ...chainOf(tablesOf(register, capture.calibration), calibrated.sigmaDb),
     },
     meaning: meaningOf(register, capture, calibrated),
-    // a point outside a table has no doubt of its own, nor a level
-    calibrationSigmaDb: calibrated.sigmaDb.reduce((most, one) => (one > most ? one : most), 0),
+    decisions: register.decisions.list().filter(({ captureId }) => captureId === capture.id),
+    calibrationSigmaDb: largestOf(calibrated.sigmaDb),
   };
 }
 

@@ -6,6 +6,7 @@ import type { StoredCapture } from '../../register/capture-store.ts';
 import { Refused } from '../api-problem.ts';
 import type { ApiParts } from '../api-parts.ts';
 import type { MeasuredSource } from '../contract/plan-calls.ts';
+import { chainDoubt } from './chain-doubt.ts';
 import { withoutId } from './register-tables.ts';
 import { sourcesOf } from './take-triage.ts';
 
@@ -51,6 +52,7 @@ export function triagedCaptures({ session }: ApiParts) {
 
 /** For each source the latest capture in which its comb was found. */
 export function measuredSources(parts: ApiParts): MeasuredSource[] {
+  const { session } = parts;
   const bands = parts.session.register.bands.list();
   const found = new Map<string, MeasuredSource>();
   for (const { capture, triage } of triagedCaptures(parts))
@@ -76,7 +78,10 @@ export function measuredSources(parts: ApiParts): MeasuredSource[] {
                 harmonic: top.harmonic,
                 frequencyHz: top.spur.frequencyHz,
                 levelDb: top.spur.levelDb,
-                levelSigmaDb: top.spur.levelSigmaDb,
+                levelSigmaDb: Math.hypot(
+                  top.spur.levelSigmaDb,
+                  chainDoubt(session, capture.id, capture.traceIndex, [top.spur])?.sigmaDb[0] ?? 0,
+                ),
                 unit: capture.traces[capture.traceIndex]?.unit.name ?? 'unknown',
               },
       });

@@ -5,7 +5,7 @@ import type { ApiParts } from '../api-parts.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
 import type { KeptTriage } from '../session.ts';
 import { computedOf, triageKey } from '../triage-key.ts';
-import { tablesOf } from './calibrated-trace.ts';
+import { chainOf, tablesOf } from './calibrated-trace.ts';
 
 /** The sources as they are now. */
 export function sourcesOf({ session }: ApiParts) {
@@ -54,12 +54,13 @@ export async function runTriage(
 
 /** A capture with its triage, as a comparison takes it. */
 export function triagedTrace({ session }: ApiParts, capture: StoredCapture, { triage }: KeptTriage): TriagedTrace {
-  const trace = session.trace(capture, capture.traceIndex);
+  const { trace, sigmaDb } = session.calibrated(capture, capture.traceIndex);
   return {
     trace,
     levelDb: columnToDecibels(trace.level, trace.unit),
     triage,
     condition: capture.condition,
     file: capture.file,
+    ...chainOf(tablesOf(session.register, capture.calibration), sigmaDb),
   };
 }

@@ -20,6 +20,8 @@ export interface Doubts {
   readonly tChange: number;
   readonly tLimit: number;
   readonly gainDoubtDb: number;
+  /** What unlike calibration chains add, one standard deviation. */
+  readonly chainSigmaDb: number;
   readonly dropDoubt: string | null;
   readonly riseDoubt: string | null;
 }
@@ -28,10 +30,10 @@ export function doubtsOf(
   settings: CompareSettings,
   repeatability: Repeatability,
   unit: CommonUnit,
-  differences: Pick<Doubts, 'gainDoubtDb' | 'dropDoubt' | 'riseDoubt'>,
+  differences: Pick<Doubts, 'gainDoubtDb' | 'chainSigmaDb' | 'dropDoubt' | 'riseDoubt'>,
 ): Doubts {
   const { limitConfidence, changeRate, clearedDropDb } = settings;
-  const { gainDoubtDb, dropDoubt, riseDoubt } = differences;
+  const { gainDoubtDb, chainSigmaDb, dropDoubt, riseDoubt } = differences;
   const limitRate = 2 * (1 - limitConfidence);
   return {
     comparable: unit.comparable,
@@ -44,6 +46,7 @@ export function doubtsOf(
     tChange: studentTwoSided(changeRate, repeatability.degrees),
     tLimit: studentTwoSided(limitRate, repeatability.degrees),
     gainDoubtDb,
+    chainSigmaDb,
     dropDoubt,
     riseDoubt,
   };
@@ -69,11 +72,12 @@ const NO_LEVELS = 'levels are not compared, as the units do not allow it';
 /** A line seen on both sides: weaker or stronger only where the change is beyond what noise and set-up do at the stated rate. */
 export function judgeSeenTwice(before: Level, after: Level, doubts: Doubts): Judgement {
   if (!doubts.comparable) return { ...NOTHING, status: 'persists', why: `Seen on both sides; ${NO_LEVELS}.` };
-  const { repeatability, zChange, tChange } = doubts;
+  const { repeatability, zChange, tChange, chainSigmaDb } = doubts;
   const changeDb = after.levelDb - before.levelDb;
-  const changeSigmaDb = Math.hypot(before.sigmaDb, after.sigmaDb, repeatability.beforeDb, repeatability.afterDb);
-  const noise = zChange * Math.hypot(before.sigmaDb, after.sigmaDb);
-  const setUp = tChange * Math.hypot(repeatability.beforeDb, repeatability.afterDb);
+  const { beforeDb, afterDb } = repeatability;
+  const changeSigmaDb = Math.hypot(before.sigmaDb, after.sigmaDb, beforeDb, afterDb, chainSigmaDb);
+  const noise = zChange * Math.hypot(before.sigmaDb, after.sigmaDb, chainSigmaDb);
+  const setUp = tChange * Math.hypot(beforeDb, afterDb);
   const neededDb = Math.hypot(noise, setUp) + doubts.gainDoubtDb;
   const changed = { ...NOTHING, changeDb, changeSigmaDb };
   const said = `${signed(changeDb)} dB ± ${changeSigmaDb.toFixed(1)} dB`;
@@ -94,9 +98,9 @@ export function judgeSeenTwice(before: Level, after: Level, doubts: Doubts): Jud
 
 /** What is proven about a line seen on one side only: its level with its doubt, over the limit on the other side and the set-up's doubt. */
 export function provenDb(seen: Level, limitDb: number, doubts: Doubts): number {
-  const { zLimit, tLimit, repeatability, gainDoubtDb } = doubts;
+  const { zLimit, tLimit, repeatability, gainDoubtDb, chainSigmaDb } = doubts;
   const setUp = tLimit * Math.hypot(repeatability.beforeDb, repeatability.afterDb);
-  return seen.levelDb - zLimit * seen.sigmaDb - limitDb - setUp - gainDoubtDb;
+  return seen.levelDb - zLimit * Math.hypot(seen.sigmaDb, chainSigmaDb) - limitDb - setUp - gainDoubtDb;
 }
 
 /**

@@ -8,6 +8,8 @@ export interface SettingDifferences {
   readonly warnings: readonly string[];
   /** Levels of the two sides may be off against each other by this much, because a gain may or may not be taken into account. */
   readonly gainDoubtDb: number;
+  /** What differing calibration chains add to the doubt of a change, one standard deviation; 0 where both sides have the same one. */
+  readonly chainSigmaDb: number;
   /** Why a fall proves nothing; null where it does. */
   readonly dropDoubt: string | null;
   /** Why a rise proves nothing; null where it does. */
@@ -16,7 +18,7 @@ export interface SettingDifferences {
 
 /** As much of a trace as its settings are told from. */
 export type SettledTrace = Pick<SideTrace, 'taken' | 'frequencyHz' | 'rbwStated' | 'spacingHz'> & {
-  readonly triaged: Pick<SideTrace['triaged'], 'condition'>;
+  readonly triaged: Pick<SideTrace['triaged'], 'condition' | 'chain'>;
 };
 
 /** Detectors and averages that keep what came only now and then. */
@@ -86,6 +88,16 @@ export function settingDifferences(
     (trace) => trace.taken.gainState ?? null,
     'what the receiver adds differs with it; levels compare where each side is freed of its own channel response',
   );
+  const chainSigmaDb = chainDoubt(before, after);
+  const chainOf = (trace: SettledTrace): string => trace.triaged.chain?.name ?? 'none';
+  if ([...before, ...after].some(({ triaged }) => triaged.chain !== undefined)) {
+    const hasSameName = new Set([...before, ...after].map(chainOf)).size === 1;
+    differ(
+      'calibration chain',
+      (trace) => (hasSameName ? (trace.triaged.chain?.key ?? null) : chainOf(trace)),
+      `what its tables are in doubt by does not cancel: ± ${chainSigmaDb.toFixed(2)} dB is added to every change`,
+    );
+  }
   differ('span', spanOf, 'a line outside one of them is uncovered');
   differ(
     'spacing of points',
@@ -108,9 +120,18 @@ export function settingDifferences(
   return {
     warnings: unit.comparable ? warnings : warnings.filter((text) => !text.startsWith('gain')),
     gainDoubtDb,
+    chainSigmaDb,
     dropDoubt: gainDoubt ?? (keeps(before) && averages(after) ? doubt : null),
     riseDoubt: gainDoubt ?? (keeps(after) && averages(before) ? doubt : null),
   };
+}
+
+/** Doubts of unlike chains add; of one and the same chain they move both sides alike. */
+function chainDoubt(before: readonly SettledTrace[], after: readonly SettledTrace[]): number {
+  if (new Set([...before, ...after].map(({ triaged }) => triaged.chain?.key)).size <= 1) return 0;
+  const largest = (traces: readonly SettledTrace[]): number =>
+    traces.reduce((most, { triaged }) => Math.max(most, triaged.chain?.sigmaDb ?? 0), 0);
+  return Math.hypot(largest(before), largest(after));
 }
 
 function isStated(trace: SettledTrace): boolean {

@@ -20,12 +20,22 @@ const COLUMNS = [
   'chance',
   'other_candidates',
   'why',
+  'level_sigma_of_chain_db',
 ] as const;
 
-/** The spurs of a capture, one a row, with the first candidate in columns of its own. Levels in the trace's unit. */
-export function spursCsv({ spurs, explanations }: Triage, { unit }: Trace): string {
+/**
+ * The spurs of a capture, one a row, with the first candidate in columns of its own. Levels in the trace's unit; their doubt is the
+ * line's own and that of the calibration chain together, and the chain's part stands beside it.
+ *
+ * @param chainSigmaDb of each spur; null: there is no chain
+ */
+export function spursCsv(
+  { spurs, explanations }: Triage,
+  { unit }: Trace,
+  chainSigmaDb: readonly number[] | null = null,
+): string {
   const rows = spurs.map((spur, i) => {
-    const { candidates, ...document } = spurDocument(spur, explanations[i]!, unit);
+    const { candidates, ...document } = spurDocument(spur, explanations[i]!, unit, chainSigmaDb?.[i]);
     const [first, ...others] = candidates;
     return [
       document.frequency_hz,
@@ -43,18 +53,24 @@ export function spursCsv({ spurs, explanations }: Triage, { unit }: Trace): stri
       first?.chance ?? null,
       others.map(({ source, harmonic }) => `${source ?? 'unknown'} × ${harmonic}`).join('; '),
       document.why,
+      document.level_sigma_of_chain_db ?? null,
     ];
   });
   return csv(COLUMNS, rows);
 }
 
 /** The document `spurledger.spurs/1`: the spurs of one capture as in `spurledger.triage/1`. */
-export function spursDocument({ spurs, explanations }: Triage, { unit }: Trace, file: string, sha256: string): Json {
+export function spursDocument(
+  { spurs, explanations }: Triage,
+  { unit }: Trace,
+  { file, sha256 }: { readonly file: string; readonly sha256: string },
+  chainSigmaDb: readonly number[] | null = null,
+): Json {
   return plainJson({
     schema: 'spurledger.spurs/1',
     file,
     sha256,
     unit: unit.name,
-    spurs: spurs.map((spur, i) => spurDocument(spur, explanations[i]!, unit)),
+    spurs: spurs.map((spur, i) => spurDocument(spur, explanations[i]!, unit, chainSigmaDb?.[i])),
   });
 }

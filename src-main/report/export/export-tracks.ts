@@ -19,9 +19,12 @@ const COLUMNS = [
   'upper_limit',
   'exercised',
   'why',
+  'before_level_sigma_db',
+  'after_level_sigma_db',
 ] as const;
 
-/** The tracks of a comparison, one a row. Levels in each side's unit, the upper limit in the after side's; empty: none. */
+/** The tracks of a comparison, one a row. Levels in each side's unit, the upper limit in the after side's; empty: none. A level's doubt
+ * includes that of its calibration chain, a change's only where the two sides went through unlike ones. */
 export function tracksCsv({ before, after, comparison }: ComparedCaptures): string {
   const rows = comparison.tracks.map((track) => {
     const left = track.beforeSpur === null ? null : comparison.beforeSpurs[track.beforeSpur]!;
@@ -43,6 +46,8 @@ export function tracksCsv({ before, after, comparison }: ComparedCaptures): stri
       track.upperLimitDb === null ? null : fromDecibels(track.upperLimitDb + after.offsetDb, after.unit),
       track.exercised,
       track.why,
+      left === null ? null : Math.hypot(left.levelSigmaDb, before.chainSigmaDb?.[track.beforeSpur!] ?? 0),
+      right === null ? null : Math.hypot(right.levelSigmaDb, after.chainSigmaDb?.[track.afterSpur!] ?? 0),
     ];
   });
   return csv(COLUMNS, rows);

@@ -30,7 +30,7 @@ export function capturesChapter(facts: PacketFacts): Block[] {
 }
 
 function captureBlocks(capture: CaptureFacts, { contents }: PacketFacts): Block[] {
-  const { triage, unitName, columns } = capture;
+  const { triage, unitName, columns, chainSigmaDb } = capture;
   const { file } = capture.capture;
   const letterOf = lettersOf(contents);
   const drawing = spectrumPlot({
@@ -63,7 +63,7 @@ function captureBlocks(capture: CaptureFacts, { contents }: PacketFacts): Block[
             text: `No line stands over the floor; the weakest that would have been found with probability 0.95 is ${formatDecimal(triage.floor.weakestDetectableOverFloorDb, 1)} dB over it.`,
           } as const,
         ]
-      : [spurTable(triage.spurs, triage.explanations, unitName)]),
+      : [spurTable(triage.spurs, triage.explanations, unitName, chainSigmaDb)]),
     ...(decisions.length === 0
       ? []
       : [
@@ -85,16 +85,22 @@ const UNOWNED: Readonly<Partial<Record<LineExplanation['cause'], string>>> = {
   instrument: 'the measuring kit',
 };
 
-function spurTable(spurs: readonly Spur[], explanations: readonly LineExplanation[], unitName: string): Block {
+function spurTable(
+  spurs: readonly Spur[],
+  explanations: readonly LineExplanation[],
+  unitName: string,
+  chainSigmaDb: readonly number[] | undefined,
+): Block {
   const order = spurs.map((_, i) => i).sort((a, b) => spurs[b]!.overFloorDb - spurs[a]!.overFloorDb);
   const shown = order.slice(0, ROWS).sort((a, b) => a - b);
   const rest = spurs.length - shown.length;
   return {
     kind: 'table',
-    caption:
+    caption: `${
       rest > 0
         ? `The ${ROWS} spurs highest over the floor, in order of frequency; ${rest} more in tables/spurs.csv`
-        : 'Spurs in order of frequency',
+        : 'Spurs in order of frequency'
+    }${chainSigmaDb === undefined ? '' : '; ± of a level is the line’s own doubt and the calibration chain’s together'}`,
     columns: [
       { head: 'frequency', align: 'right', share: 23 },
       { head: 'level', align: 'right', share: 17 },
@@ -111,7 +117,7 @@ function spurTable(spurs: readonly Spur[], explanations: readonly LineExplanatio
         formatLevel(
           spur.levelDb,
           unitName === 'unknown' ? 'unknown' : unitName.startsWith('dB') ? unitName : `dB of ${unitName}`,
-          spur.levelSigmaDb,
+          Math.hypot(spur.levelSigmaDb, chainSigmaDb?.[i] ?? 0),
         ),
         formatDecimal(spur.overFloorDb, 1),
         cause,

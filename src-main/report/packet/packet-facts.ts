@@ -15,6 +15,8 @@ export interface CaptureFacts {
   /** Name of the unit that holds: the condition's where it states one. */
   readonly unitName: string;
   readonly columns: PlotColumns;
+  /** What the calibration chain adds to the doubt of each spur's level, one standard deviation; left out: it has no chain. */
+  readonly chainSigmaDb?: readonly number[];
   /** True where reading the original file again gives these traces to the last bit. */
   readonly followsFromFile: boolean;
 }

@@ -74,8 +74,9 @@ export function packetTables(facts: PacketFacts): ReadonlyMap<string, string> {
       'harmonic',
       'chance',
       'why',
+      'level_sigma_of_chain_db',
     ],
-    captures.flatMap(({ capture, triage, unitName }, i) =>
+    captures.flatMap(({ capture, triage, unitName, chainSigmaDb }, i) =>
       triage.spurs.map((spur, s): Cell[] => {
         const { cause, candidates, why } = triage.explanations[s]!;
         const [best] = candidates;
@@ -85,7 +86,7 @@ export function packetTables(facts: PacketFacts): ReadonlyMap<string, string> {
           spur.frequencyHz,
           spur.frequencySigmaHz,
           spur.levelDb,
-          spur.levelSigmaDb,
+          Math.hypot(spur.levelSigmaDb, chainSigmaDb?.[s] ?? 0),
           unitName,
           spur.floorDb,
           spur.overFloorDb,
@@ -96,6 +97,7 @@ export function packetTables(facts: PacketFacts): ReadonlyMap<string, string> {
           best?.harmonic ?? null,
           best?.chance ?? null,
           why,
+          chainSigmaDb?.[s] ?? null,
         ];
       }),
     ),

@@ -4,7 +4,7 @@ import { doubtsOf, judgeSeenTwice, provenDb, type Doubts } from '../../../src-ma
 import type { Repeatability } from '../../../src-main/engine/tracking/repeatability.ts';
 import { seededNormal, seededRandom } from './seeded-random.ts';
 
-const NO_DIFFERENCE = { gainDoubtDb: 0, dropDoubt: null, riseDoubt: null };
+const NO_DIFFERENCE = { gainDoubtDb: 0, chainSigmaDb: 0, dropDoubt: null, riseDoubt: null };
 
 function repeatability(oneDb: number, degrees = Infinity): Repeatability {
   return { oneDb, beforeDb: oneDb, afterDb: oneDb, degrees, from: '' };
@@ -28,6 +28,27 @@ function power(averages: number, signal: number, normal: () => number): number {
 }
 
 const db = (value: number) => 10 * Math.log10(value);
+
+describe('unlike calibration chains', () => {
+  const level = (levelDb: number, sigmaDb: number) => ({ levelDb, sigmaDb });
+  const apart: Doubts = { ...doubts(1e-3, repeatability(0.4)), chainSigmaDb: 0.5 };
+  const alike: Doubts = { ...apart, chainSigmaDb: 0 };
+
+  it('add their doubt to that of a change, and a fall that only they could explain is none', () => {
+    // √(0.3² + 0.3² + 0.4² + 0.4² + 0.5²) = √0.75, and without the chains √0.5 (worked by hand)
+    const change = (of: Doubts) => judgeSeenTwice(level(-80, 0.3), level(-82.3, 0.3), of);
+    expect(change(apart).changeSigmaDb).toBeCloseTo(Math.sqrt(0.75), 12);
+    expect(change(alike).changeSigmaDb).toBeCloseTo(Math.sqrt(0.5), 12);
+    expect(change(alike).status).toBe('persists');
+    const large = (of: Doubts) => judgeSeenTwice(level(-80, 0.3), level(-82.6, 0.3), of).status;
+    expect([large(alike), large(apart)]).toEqual(['weaker', 'persists']);
+  });
+
+  it('lower what is proven of a line that is no longer seen, by the quantile of the limit', () => {
+    const proven = (of: Doubts) => provenDb(level(-80, 0.3), -100, of);
+    expect(proven(alike) - proven(apart)).toBeCloseTo(alike.zLimit * (Math.hypot(0.3, 0.5) - 0.3), 12);
+  });
+});
 
 describe('judgeSeenTwice', () => {
   // σ of the dB of a steady line of S/N ρ: 4.343·√(1 + 2ρ)/((1 + ρ)√K); check values 20 dB: 0.610 (K = 1), 0.193 (K = 10);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { settingDifferences } from '../../../src-main/engine/tracking/setting-differences.ts';
 import { commonScale } from '../../../src-main/engine/tracking/side-trace.ts';
+import type { TraceChain } from '../../../src-main/model/triaged-trace.ts';
 import { handTriage, type HandCapture } from './hand-triage.ts';
 
 function differences(before: Partial<HandCapture>, after: Partial<HandCapture>) {
@@ -10,7 +11,13 @@ function differences(before: Partial<HandCapture>, after: Partial<HandCapture>) 
 
 describe('settingDifferences', () => {
   it('says nothing of two captures taken alike', () => {
-    expect(differences({}, {})).toEqual({ warnings: [], gainDoubtDb: 0, dropDoubt: null, riseDoubt: null });
+    expect(differences({}, {})).toEqual({
+      warnings: [],
+      gainDoubtDb: 0,
+      chainSigmaDb: 0,
+      dropDoubt: null,
+      riseDoubt: null,
+    });
   });
 
   it('names what is stated on one side only', () => {
@@ -42,6 +49,26 @@ describe('settingDifferences', () => {
     const freed = differences(of('high', { channelResponse: 'A high' }), of('low', { channelResponse: 'A low' }));
     expect(freed).toMatchObject({ dropDoubt: null, riseDoubt: null });
     expect(differences(of('high', { channelResponse: 'A high' }), of('low')).dropDoubt).not.toBeNull();
+  });
+
+  it('lets the doubt of a calibration chain cancel between sides that went through the same one, and adds it where they did not', () => {
+    const [scale] = [commonScale([handTriage({ lines: [] })], [handTriage({ lines: [] })])];
+    const through = (side: typeof scale.before, chain: TraceChain | null) =>
+      side.map((one) => ({ ...one, triaged: { ...one.triaged, ...(chain === null ? {} : { chain }) } }));
+    const bench = { key: 'a', name: 'cable 3 → pad', sigmaDb: 0.3 };
+    const of = (before: TraceChain | null, after: TraceChain | null) =>
+      settingDifferences(through(scale.before, before), through(scale.after, after), scale.unit);
+    expect(of(bench, bench)).toMatchObject({ chainSigmaDb: 0, warnings: [] });
+    const other = of(bench, { key: 'b', name: 'cable 4', sigmaDb: 0.4 });
+    expect(other.chainSigmaDb).toBeCloseTo(0.5, 12);
+    expect(other.warnings).toEqual([
+      expect.stringMatching(/^calibration chain differs: cable 3 → pad before, cable 4 after; .* ± 0\.50 dB/),
+    ]);
+    // another version of a table of the same name is another chain
+    const version = of(bench, { ...bench, key: 'a2' });
+    expect(version.chainSigmaDb).toBeCloseTo(0.3 * Math.SQRT2, 12);
+    expect(version.warnings[0]).toMatch(/^calibration chain differs/);
+    expect(of(bench, null).chainSigmaDb).toBeCloseTo(0.3, 12);
   });
 
   it('names a role, a mode or a point that differs', () => {
