@@ -8,9 +8,10 @@ import { findCoincidentSources } from './coincident-sources.ts';
 import { explainLines } from './explain-lines.ts';
 import { buildLineTable } from './line-table.ts';
 import { addNearNominal } from './near-nominal.ts';
-import { partsOfOneSource, possibleOwners } from './ownership.ts';
+import { isExplained, partsOfOneSource, possibleOwners } from './ownership.ts';
 import { dropUnneeded, selectCombs } from './select-combs.ts';
 import { contextOf, unexplainedLines, type AcceptedComb } from './selection.ts';
+import { settleFits } from './settle-fit.ts';
 import { sourceRanges, type SourceRange } from './source-scopes.ts';
 import { findUnknownCombs, unknownScope } from './unknown-combs.ts';
 
@@ -82,7 +83,8 @@ function attributeLines(input: AttributionInput): AttributionResult {
   const spacingHz = (spanHighHz - spanLowHz) / Math.max(1, frequencyHz.length - 1);
   const resolutionHz = Math.max(input.rbwHz ?? spacingHz, spacingHz);
   const lines = buildLineTable(spurs, frequencyHz, resolutionHz);
-  const selection = { lines, matchSigma: input.matchSigma, claimChance: input.claimChance, spanLowHz, spanHighHz };
+  const { matchSigma, claimChance } = input;
+  const selection = { lines, matchSigma, claimChance, spanLowHz, spanHighHz, explained: new WeakMap() };
 
   const running = input.sources.filter((source) => !input.sourcesOff.includes(source.designator));
   const ranges = sourceRanges(running, Math.max(1, running.length), input.axisPpm);
@@ -91,7 +93,7 @@ function attributeLines(input: AttributionInput): AttributionResult {
 
   const selected = selectCombs(selection, searched, input.sparse ? null : unknownScope(selection, finestHz));
   const unknown = input.sparse ? [] : findUnknownCombs(selection, selected, finestHz);
-  const competing = findCoincidentSources(selection, [...selected, ...unknown], searched);
+  const competing = findCoincidentSources(selection, settleFits(selection, [...selected, ...unknown]), searched);
   dropUnneeded(selection, competing, Math.log10(input.claimChance));
   const { combs, rasters } = splitRasters(competing, input.axisPpm);
 
@@ -165,7 +167,10 @@ function isSettled(
   if (own.length !== 1) return true;
   return owners.every(
     (others, d) =>
-      partOf[d] === partOf[c] || !others.includes(own[0]!) || comb.log10Chance <= 3 * combs[d]!.comb.log10Chance,
+      partOf[d] === partOf[c] ||
+      isExplained(combs[d]!) ||
+      !others.includes(own[0]!) ||
+      comb.log10Chance <= 3 * combs[d]!.comb.log10Chance,
   );
 }
 

@@ -43,7 +43,10 @@ export interface Raster {
   readonly spacingHz: number;
 }
 
-/** Splits off the combs of nobody that may be stations on their channels. */
+/**
+ * Splits off the combs that may be stations on their channels: those of nobody, and those in the range of an entry that has a
+ * better-supported comb elsewhere in its range.
+ */
 export function splitRasters(
   combs: readonly AcceptedComb[],
   axisPpm: number,
@@ -51,11 +54,23 @@ export function splitRasters(
   const kept: AcceptedComb[] = [];
   const rasters: Raster[] = [];
   for (const accepted of combs) {
-    const spacingHz = accepted.found === null ? channelSpacingHz(accepted.comb, axisPpm) : null;
+    const mayBeStations = accepted.found === null || combs.some((other) => takesItsPlace(other, accepted, axisPpm));
+    const spacingHz = mayBeStations ? channelSpacingHz(accepted.comb, axisPpm) : null;
     if (spacingHz === null) kept.push(accepted);
     else rasters.push({ comb: accepted.comb, spacingHz });
   }
   return { combs: kept, rasters };
+}
+
+/** Is there a comb on no raster that the entry of another could run at, and that more speaks for? */
+function takesItsPlace({ comb }: AcceptedComb, { comb: doubtful, found }: AcceptedComb, axisPpm: number): boolean {
+  const { fundamentalHz } = comb.fit;
+  return (
+    comb.log10Chance < doubtful.log10Chance &&
+    fundamentalHz >= found!.scope.lowHz &&
+    fundamentalHz <= found!.scope.highHz &&
+    channelSpacingHz(comb, axisPpm) === null
+  );
 }
 
 /** Says of the lines on a raster that nothing else explains that they may be stations. */

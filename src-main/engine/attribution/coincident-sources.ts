@@ -1,4 +1,6 @@
 import { matchHarmonics, supportComb } from './comb-support.ts';
+import type { CombFit } from './comb-fit.ts';
+import { log10HalfLineChance } from './half-lines.ts';
 import { contextOf, unexplainedLines, type AcceptedComb, type SelectionInput } from './selection.ts';
 import type { SourceRange } from './source-scopes.ts';
 import { linesStandOut } from './stand-out.ts';
@@ -15,7 +17,7 @@ const HIGHEST_MULTIPLE = 8;
  * Sources whose every line falls exactly on a finer comb, where only levels can tell.
  *
  * 1. Two-stage converters show lines at odd multiples of half their frequency. To the search that is one comb of half the
- *    frequency. Its even lines are the converter's own where they stand out among the odd ones.
+ *    frequency. Its even lines are the converter's own where no single wave of half the frequency has such levels (see half-lines).
  * 2. A source locked to a multiple of another has no line of its own place. It is there where its lines stand out.
  *
  * Where that cannot be told, the source is noted as one that may be there too: a locked one always, since it is registered
@@ -34,6 +36,13 @@ export function findCoincidentSources(
   const replace = (one: AcceptedComb, other: AcceptedComb): void => {
     out = out.map((comb) => (comb === one ? other : comb));
   };
+  // several entries may ask the same of one comb
+  const chances = new Map<CombFit, number>();
+  const halfLineChance = ({ comb: { fit } }: AcceptedComb, matched: ReturnType<typeof matchHarmonics>): number => {
+    const known = chances.get(fit) ?? log10HalfLineChance(input.lines, matched);
+    chances.set(fit, known);
+    return known;
+  };
   // a source at a multiple of another such source is asked against that one
   for (const range of [...ranges].sort((a, b) => a.nominalHz - b.nominalHz))
     for (const { accepted, multiple } of basesOf(range, out)) {
@@ -41,10 +50,11 @@ export function findCoincidentSources(
       const locked = accepted.found?.root === range.root;
       const siblings = locked ? siblingMultiples(accepted.found, ranges).filter((m) => multiple % m !== 0) : [];
       const matched = matchHarmonics(all, fit, accepted.scope.maxHarmonic);
-      const verdict = linesStandOut(input.lines, matched, multiple, siblings);
-      if (verdict === null || (accepted.found !== null && !locked && verdict.middleDb < MAY_HOLD_DB)) continue;
-      if (!verdict.surely || verdict.log10Chance >= claim) {
-        const also = { range, multiple, locked, log10Chance: verdict.log10Chance };
+      const standing = linesStandOut(input.lines, matched, multiple, siblings);
+      if (standing === null || (accepted.found !== null && !locked && standing.middleDb < MAY_HOLD_DB)) continue;
+      const log10Chance = locked ? standing.log10Chance : halfLineChance(accepted, matched);
+      if ((locked && !standing.surely) || log10Chance >= claim) {
+        const also = { range, multiple, locked, log10Chance };
         replace(accepted, { ...accepted, mayHold: [...(accepted.mayHold ?? []), also] });
         continue;
       }
@@ -64,8 +74,8 @@ export function findCoincidentSources(
           ),
         );
         const comb = supportComb(context, range.scope, fundamentalHz, sigmaHz);
-        const log10Chance = Math.max(comb.log10Chance, verdict.log10Chance);
-        out.push({ comb: { ...comb, log10Chance }, scope: range.scope, found: range, onLinesOfOther: true });
+        const worse = Math.max(comb.log10Chance, log10Chance);
+        out.push({ comb: { ...comb, log10Chance: worse }, scope: range.scope, found: range, onLinesOfOther: true });
       } else replace(there, { ...there, onLinesOfOther: true });
       if (!locked) replace(accepted, { ...accepted, halfOf: range });
     }

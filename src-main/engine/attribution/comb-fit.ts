@@ -36,6 +36,7 @@ export function predictSigmaHz(fit: CombFit, harmonic: number): number {
  * are larger than stated, and never shrink.
  *
  * @param harmonics harmonic number of each match @param matched index of its line, same length
+ * @param shares how surely each match is a tooth, 0…1, same length; null: all are
  */
 export function fitComb(
   lines: LineTable,
@@ -44,6 +45,7 @@ export function fitComb(
   withSlope: boolean,
   midHz: number,
   spanHz: number,
+  shares: Float64Array | null = null,
 ): CombFit {
   let a11 = 0;
   let a12 = 0;
@@ -53,7 +55,7 @@ export function fitComb(
   for (let j = 0; j < harmonics.length; j++) {
     const n = harmonics[j]!;
     const f = lines.frequencyHz[matched[j]!]!;
-    const weight = 1 / lines.sigmaHz[matched[j]!]! ** 2;
+    const weight = (shares === null ? 1 : shares[j]!) / lines.sigmaHz[matched[j]!]! ** 2;
     const x = (f * (f - midHz)) / spanHz;
     a11 += weight * n * n;
     a12 += weight * n * x;
@@ -76,11 +78,14 @@ export function fitComb(
   }
   const draft = { fundamentalHz, slope, midHz, spanHz, sigmaHz: 0, slopeSigma: 0, covariance: 0, chiSquarePerPoint: 0 };
   let chiSquare = 0;
+  let teeth = 0;
   for (let j = 0; j < harmonics.length; j++) {
     const i = matched[j]!;
-    chiSquare += ((lines.frequencyHz[i]! - predictHz(draft, harmonics[j]!)) / lines.sigmaHz[i]!) ** 2;
+    const share = shares === null ? 1 : shares[j]!;
+    chiSquare += share * ((lines.frequencyHz[i]! - predictHz(draft, harmonics[j]!)) / lines.sigmaHz[i]!) ** 2;
+    teeth += share;
   }
-  const freedom = Math.max(1, harmonics.length - (withSlope ? 2 : 1));
+  const freedom = Math.max(1, teeth - (withSlope ? 2 : 1));
   // matches are cut off at a few sigma, so more than a doubling of the errors would feed on itself
   const inflate = Math.min(4, Math.max(1, chiSquare / freedom));
   return {

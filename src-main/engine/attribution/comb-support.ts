@@ -57,17 +57,19 @@ const FEWEST_OFF_SET = 2;
 /** Off the lattices of a set the comb must be seen this much likelier as it is seen on them than by accident. A choice of this tool. */
 const SEEN_ALIKE = 10;
 /** A drift that improves χ² by less than this is not believed (p ≈ 5e-4 for one parameter). */
-const DRIFT_GAIN = 12;
+export const DRIFT_GAIN = 12;
 /** Largest relative drift of a fundamental within one sweep: 1 000 ppm. A choice of this tool, far above the published 100 ppm/h. */
-const LARGEST_DRIFT = 1e-3;
+export const LARGEST_DRIFT = 1e-3;
 
 /** Matches every harmonic of a fit inside the span to its nearest active line. */
 export function matchHarmonics(
-  context: SearchContext,
+  context: Omit<SearchContext, 'coverage'>,
   fit: CombFit,
   maxHarmonic: number,
 ): { firstHarmonic: number; matches: Int32Array } {
   const { lines, active, matchSigma, spanLowHz, spanHighHz } = context;
+  const { count, frequencyHz, sigmaHz, fromHz, toHz } = lines;
+  const widestZ2 = matchSigma * matchSigma;
   const firstHarmonic = Math.max(1, Math.ceil(spanLowHz / fit.fundamentalHz));
   const lastHarmonic = Math.min(maxHarmonic, Math.floor(spanHighHz / fit.fundamentalHz));
   const matches = new Int32Array(Math.max(0, lastHarmonic - firstHarmonic + 1));
@@ -81,21 +83,24 @@ export function matchHarmonics(
       break;
     }
     // harmonics ascend, so the place among the lines only moves on
-    while (near < lines.count && lines.frequencyHz[near]! < x) near++;
+    while (near < count && frequencyHz[near]! < x) near++;
     let best = MISSING;
-    let bestZ = matchSigma;
+    let bestZ2 = widestZ2;
+    const variance = sigma * sigma;
     let covered = false;
-    for (let i = Math.max(0, near - 3); i < Math.min(lines.count, near + 3); i++) {
-      const lineSigma = lines.sigmaHz[i]!;
-      const z = Math.abs(lines.frequencyHz[i]! - x) / Math.sqrt(lineSigma * lineSigma + sigma * sigma); // hypot is slower
+    const last = Math.min(count, near + 3);
+    for (let i = Math.max(0, near - 3); i < last; i++) {
+      const lineSigma = sigmaHz[i]!;
+      const off = frequencyHz[i]! - x;
+      const z2 = (off * off) / (lineSigma * lineSigma + variance); // squares: the innermost loop of the search
       if (active[i] === 1) {
-        if (z <= bestZ) {
-          bestZ = z;
+        if (z2 <= bestZ2) {
+          bestZ2 = z2;
           best = i;
         }
         // inside an active line's skirt but off its peak: the tooth could hide there
-        if (x >= lines.fromHz[i]! && x <= lines.toHz[i]!) covered = true;
-      } else if (z <= matchSigma || (x >= lines.fromHz[i]! && x <= lines.toHz[i]!)) covered = true;
+        if (x >= fromHz[i]! && x <= toHz[i]!) covered = true;
+      } else if (z2 <= widestZ2 || (x >= fromHz[i]! && x <= toHz[i]!)) covered = true;
     }
     matches[n - firstHarmonic] = best >= 0 ? best : covered ? MASKED : MISSING;
   }
@@ -262,6 +267,11 @@ const LEAST_SEEN_AROUND = 0.2;
 
 /** High harmonics that match by accident would bend a fit, since its lever is the harmonic number: alone they are left out. */
 export function isSeenAround(matches: Int32Array, j: number): boolean {
+  return shareSeenAround(matches, j) >= LEAST_SEEN_AROUND;
+}
+
+/** Share of the harmonics around one that are seen; 1 where none of them could be. */
+export function shareSeenAround(matches: Int32Array, j: number): number {
   let seen = 0;
   let asked = 0;
   for (let k = Math.max(0, j - AROUND); k <= Math.min(matches.length - 1, j + AROUND); k++) {
@@ -269,7 +279,7 @@ export function isSeenAround(matches: Int32Array, j: number): boolean {
     asked++;
     if (matches[k]! >= 0) seen++;
   }
-  return seen >= LEAST_SEEN_AROUND * asked;
+  return asked === 0 ? 1 : seen / asked;
 }
 
 /**

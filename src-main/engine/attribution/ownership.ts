@@ -9,20 +9,23 @@ const LOCK_SIGMA = 5;
  *
  * An entry can own a comb whose fundamental lies in its range, and one comb at most. Where that leaves one entry, the comb is its own;
  * where two or more remain the data cannot choose between them by frequency, and all are named. Where every comb of the capture
- * can have an owner of its own, an entry is left out for a comb if giving it that comb would leave another comb without any.
+ * can have an owner of its own, an entry is left out for a comb if giving it that comb would leave another comb without any. A comb
+ * that another source's half-frequency lines explain needs no owner, and leaves an entry to its other comb.
  *
  * @returns for each comb the indices of possible owners, nearest to nominal (in units of its tolerance) first
  */
 export function possibleOwners(combs: readonly AcceptedComb[], ranges: readonly SourceRange[]): number[][] {
   const fits = combs.map((comb) => ranges.flatMap((range, s) => (inside(comb, range) ? [s] : [])));
-  const most = largestMatching(fits, ranges.length, null);
+  const needy = fits.map((sources, c) => (isExplained(combs[c]!) ? [] : sources));
+  const most = largestMatching(needy, ranges.length, null);
   // a comb without owner proves that something unregistered runs here: then any comb may be that, and nothing follows by exclusion
-  const complete = most === combs.length;
-  const owners = fits.map((sources, c) =>
-    complete
-      ? sources.filter((s) => largestMatching(fits, ranges.length, { comb: c, source: s }) === most)
-      : [...sources],
-  );
+  const complete = most === combs.filter((comb) => !isExplained(comb)).length;
+  const owners = fits.map((sources, c) => {
+    if (isExplained(combs[c]!)) return sources.filter((s) => !needy.some((others) => others.includes(s)));
+    return complete
+      ? sources.filter((s) => largestMatching(needy, ranges.length, { comb: c, source: s }) === most)
+      : [...sources];
+  });
   applyLocks(combs, ranges, owners);
   for (const [c, sources] of owners.entries()) {
     const fundamentalHz = combs[c]!.comb.fit.fundamentalHz;
@@ -33,6 +36,11 @@ export function possibleOwners(combs: readonly AcceptedComb[], ranges: readonly 
     sources.sort((a, b) => distance(a) - distance(b));
   }
   return owners;
+}
+
+/** Its odd lines are another source's lines at half its frequency. */
+export function isExplained({ halfOf }: AcceptedComb): boolean {
+  return halfOf !== undefined;
 }
 
 function inside({ comb }: AcceptedComb, range: SourceRange): boolean {

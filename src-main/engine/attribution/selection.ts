@@ -32,6 +32,8 @@ export interface SelectionInput {
   readonly claimChance: number;
   readonly spanLowHz: number;
   readonly spanHighHz: number;
+  /** The lines that each comb explains, noted when they are first asked for; begin with an empty one. */
+  readonly explained: WeakMap<AcceptedComb, readonly number[]>;
 }
 
 export function contextOf(input: SelectionInput, active: Uint8Array): SearchContext {
@@ -53,13 +55,21 @@ const EXPLAINED_SIGMA = 5;
 
 /** Lines that no comb of the list explains: neither a tooth, nor run together with one. */
 export function unexplainedLines(input: SelectionInput, combs: readonly AcceptedComb[]): Uint8Array {
-  const all = new Uint8Array(input.lines.count).fill(1);
-  const active = all.slice();
-  const context = { ...contextOf(input, all), matchSigma: Math.max(input.matchSigma, EXPLAINED_SIGMA) };
+  const active = new Uint8Array(input.lines.count).fill(1);
   for (const accepted of combs) {
-    const { matches } = matchHarmonics(context, accepted.comb.fit, accepted.scope.maxHarmonic);
-    for (const line of matches) if (line >= 0) active[line] = 0;
-    for (const { line } of runTogether(input.lines, accepted)) active[line] = 0;
+    let explained = input.explained.get(accepted);
+    if (explained === undefined) input.explained.set(accepted, (explained = explainedBy(input, accepted)));
+    for (const line of explained) active[line] = 0;
   }
   return active;
+}
+
+function explainedBy(input: SelectionInput, accepted: AcceptedComb): number[] {
+  const everything = {
+    ...input,
+    active: new Uint8Array(input.lines.count).fill(1),
+    matchSigma: Math.max(input.matchSigma, EXPLAINED_SIGMA),
+  };
+  const { matches } = matchHarmonics(everything, accepted.comb.fit, accepted.scope.maxHarmonic);
+  return [...[...matches].filter((line) => line >= 0), ...runTogether(input.lines, accepted).map(({ line }) => line)];
 }

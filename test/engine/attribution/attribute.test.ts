@@ -173,6 +173,29 @@ describe('attribute(input)', () => {
     });
   });
 
+  test('an entry that half-frequency lines of another fall into still owns its own comb', () => {
+    const result = new Scene(75)
+      .comb(151_230, undefined, (n) => (n % 2 === 0 ? -60 : -72))
+      .comb(157_110)
+      .attribute([source('V1', 300e3, { tolerancePpm: 30_000 }), source('V2', 155e3, { tolerancePpm: 50_000 })]);
+    expect(result.combs.find((comb) => comb.source === 'V2')!.fundamentalHz).toBeCloseTo(157_110, -1);
+    expect(combOf(result, 'V1')).toHaveLength(1);
+    const odd = result.spurs.flatMap(({ frequencyHz }, i) => {
+      const n = frequencyHz / 151_230;
+      return Math.abs(n - Math.round(n)) < 5e-4 && Math.round(n) % 2 === 1 ? [result.explanations[i]!] : [];
+    });
+    expect(odd.filter(({ cause }) => cause === 'source').length).toBeLessThan(3);
+  });
+
+  test('stations on a raster within the range of an entry do not take its comb from it', () => {
+    const { uniform } = seeded(76);
+    const scene = new Scene(76).comb(93_110);
+    for (let channel = 20; channel < 60; channel++) if (uniform() < 0.5) scene.line(channel * 100e3);
+    const result = scene.attribute([source('V1', 95e3, { tolerancePpm: 60_000 })]);
+    expect(result.combs.map((comb) => comb.source)).toEqual(['V1']);
+    expect(combOf(result, 'V1')[0]!.fundamentalHz).toBeCloseTo(93_110, -1);
+  });
+
   test('does not choose between a comb nobody registered and a converter with half-frequency lines of its own strength', () => {
     const result = new Scene(71).comb(151_230).attribute([source('V1', 300e3, { tolerancePpm: 30_000 })]);
     expect(combOf(result, 'V1')).toHaveLength(0);
