@@ -70,7 +70,7 @@ export class GridStore {
   }
 
   follow(subjects: readonly string[]): void {
-    const rests = ['source', 'capture', 'condition', 'state', 'fix', 'point', 'band', 'register'];
+    const rests = ['source', 'capture', 'decision', 'condition', 'state', 'fix', 'point', 'band', 'register'];
     if (this.grid !== null && subjects.some((one) => rests.includes(one))) this.isStale = true;
   }
 }

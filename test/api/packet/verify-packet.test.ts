@@ -17,6 +17,7 @@ import { afterAll, describe, expect, test } from 'vitest';
 import { publicKeyOf } from '../../../src-main/api/packet/signature.ts';
 import { checkSums, verifyPacket } from '../../../src-main/api/packet/verify-packet.ts';
 import { MANIFEST, SIGNATURE } from '../../../src-main/report/packet/manifest.ts';
+import { source } from '../../register/scene-data.ts';
 import { scratchFolder, smallPacket, smallRegister, VERSION } from './small-packet.ts';
 
 const filesOf = (folder: string): string[] =>
@@ -75,6 +76,31 @@ describe('a packet as it was written', () => {
     expect(lines).toEqual(made.files.map(({ path, sha256: sum }) => `${sum}  ${path}`));
     expect(sha256(readFileSync(join(out, MANIFEST)))).toBe(made.manifestSha256);
     for (const { path, sha256: sum } of made.files) expect(sha256(readFileSync(join(out, path))), path).toBe(sum);
+  });
+
+  test('recomputes with the engineer’s decisions: one that is taken out, or given to another, shows in every result that rests on it', () => {
+    const of = smallRegister();
+    const { register } = of;
+    const [first] = register.captures.list();
+    register.sources.put({ ...source('U2'), nominalHz: 262_000 }, null);
+    register.decisions.put(null, {
+      captureId: first!.id,
+      frequencyHz: 655_000,
+      kind: 'reassign',
+      source: 'U2',
+      harmonic: 3,
+      note: '',
+      by: 'A. Hart',
+      at: '2026-02-02T00:00:00Z',
+    });
+    const { out } = smallPacket(of);
+    expect(readFileSync(join(out, 'results/weighed.json'), 'utf8')).toContain('decided by A. Hart');
+    expect(verify(out)).toMatchObject({ intact: true, reproduces: true, problems: [] });
+    edit(out, 'packet.json', (text) => text.replace(/"harmonic":\s*3/, '"harmonic": 4'));
+    remakeManifest(out);
+    const { reproduces, problems } = verify(out);
+    expect(reproduces).toBe(false);
+    expect(problems.map(({ path }) => path)).toContain('results/weighed.json');
   });
 
   test('written twice from one register has the same bytes', () => {
