@@ -39,7 +39,7 @@ function ofVerdict({
 }
 
 /** Named as the tool names it: by that name a later judgement finds it again. */
-function ofSpur({ spur, cause, explanation }: SpurRow, unit: string): LineSubject | null {
+export function ofSpur({ spur, cause, explanation }: SpurRow, unit: string): LineSubject | null {
   if (!Number.isFinite(spur.levelDb) || !Number.isFinite(spur.levelSigmaDb)) return null;
   const own = cause === 'source' ? explanation.candidates[0] : undefined;
   const source = own?.source ?? null;

@@ -79,8 +79,7 @@ const requirement = {
   temperatures: [{ lowC: 15, highC: 30 }],
   points: [],
 };
-const disposition = {
-  id: null,
+const acceptance = {
   subject: { kind: 'not-exercised', source: 'U7' },
   reason: 'runs in ascent only',
   approver: 'the lead',
@@ -89,6 +88,7 @@ const disposition = {
   untilStateId: null,
   expiresOn: '2026-12-31',
 };
+const disposition = { id: null, ...acceptance };
 
 const reviewNote = {
   id: null,
@@ -523,6 +523,14 @@ const CASES: Readonly<
     bad: [
       ['subject.kind', { ...disposition, subject: { kind: 'all' } }],
       ['expiresOn', { ...disposition, expiresOn: 'soon' }],
+    ],
+  },
+  dispositionPutMany: {
+    good: { dispositions: [acceptance] },
+    bad: [
+      ['dispositions', { dispositions: [] }],
+      ['dispositions.0.reason', { dispositions: [{ ...acceptance, reason: null }] }],
+      ['dispositions.0.id', { dispositions: [disposition] }],
     ],
   },
   dispositionRemove: { good: { id: 1 }, bad: [['id', { id: -1 }]] },

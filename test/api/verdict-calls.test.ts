@@ -183,6 +183,16 @@ test('requirements and acceptances are kept, checked, taken back by undo', async
   expect((await api.history({ limit: 5, beforeId: null }))[0]!.summary).toContain(
     'took back: added disposition that U7 does not run',
   );
+  const { id: _, ...one } = disposition;
+  const line = { kind: 'line', source: 'U7', harmonic: 3, levelDb: -90, levelSigmaDb: 0.5, unit: 'dBm' } as const;
+  const lines = [1e6, 2e6, 3e6].map((frequencyHz) => ({ ...one, subject: { ...line, frequencyHz } }));
+  await expect(api.dispositionPutMany({ dispositions: [lines[0]!, { ...lines[1]!, reason: '' }] })).rejects.toThrow(
+    /why it is accepted/,
+  );
+  expect(await api.dispositionList({})).toEqual([]); // all or none
+  expect(await api.dispositionPutMany({ dispositions: lines })).toHaveLength(3);
+  await api.undo({});
+  expect(await api.dispositionList({})).toEqual([]);
 });
 
 test('a state without captures is judged as not measured; one with a capture by it; an unknown state is refused', async () => {

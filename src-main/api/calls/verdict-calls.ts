@@ -146,6 +146,13 @@ export function verdictCalls(parts: ApiParts): VerdictCalls {
       const at = session.settings.now().toISOString();
       return change('disposition', () => dispositions.put(id, { ...disposition, at }));
     },
+    dispositionPutMany({ dispositions }) {
+      const open = register();
+      const at = session.settings.now().toISOString();
+      return change('disposition', () =>
+        open.step(() => dispositions.map((one) => open.dispositions.put(null, { ...one, at }))),
+      );
+    },
     dispositionRemove: ({ id }) => change('disposition', () => register().dispositions.remove(id)),
 
     async judgeRun({ stateId, jobId }) {

@@ -48,6 +48,22 @@ const subject = v.variant('kind', [
   v.strictObject({ kind: v.literal('changed-item'), item: name, fromSerial: text(400), toSerial: text(400) }),
 ]);
 
+const acceptance = {
+  subject,
+  reason: text(),
+  approver: text(200),
+  scope: v.strictObject({
+    serials: words,
+    modes: words,
+    bands: words,
+    points: words,
+    temperature: v.nullable(temperature),
+  }),
+  fromStateId: v.nullable(id),
+  untilStateId: v.nullable(id),
+  expiresOn: v.nullable(dateTime),
+};
+
 export const VERDICT_CHECKS = {
   gridChoices: none,
   gridRun: v.strictObject({ captureIds: ids, jobId }),
@@ -79,21 +95,9 @@ export const VERDICT_CHECKS = {
   requirementRemove: v.strictObject({ id }),
 
   dispositionList: none,
-  dispositionPut: v.strictObject({
-    id: v.nullable(id),
-    subject,
-    reason: text(),
-    approver: text(200),
-    scope: v.strictObject({
-      serials: words,
-      modes: words,
-      bands: words,
-      points: words,
-      temperature: v.nullable(temperature),
-    }),
-    fromStateId: v.nullable(id),
-    untilStateId: v.nullable(id),
-    expiresOn: v.nullable(dateTime),
+  dispositionPut: v.strictObject({ id: v.nullable(id), ...acceptance }),
+  dispositionPutMany: v.strictObject({
+    dispositions: v.pipe(v.array(v.strictObject(acceptance)), v.minLength(1), v.maxLength(10_000)),
   }),
   dispositionRemove: v.strictObject({ id }),
 

@@ -65,6 +65,10 @@ export interface VerdictCalls {
   dispositionList(argument: None): Promise<readonly Disposition[]>;
   /** `at` is set by the program. */
   dispositionPut(argument: Omit<Disposition, 'id' | 'at'> & { id: number | null }): Promise<Disposition>;
+  /** One reason and approver for several things: one step, one undo. */
+  dispositionPutMany(argument: {
+    dispositions: readonly Omit<Disposition, 'id' | 'at'>[];
+  }): Promise<readonly Disposition[]>;
   dispositionRemove(argument: { id: number }): Promise<void>;
 
   /** Judges a state against all requirements. Missing or stale triages are computed first. Long: a job. */
