@@ -1,20 +1,19 @@
-/** How numbers are printed in the page: true minus, thin-space groups, digits no finer than the doubt allows. */
-export const MINUS = '\u2212';
-export const THIN = '\u2009';
-export const PLUS_MINUS = '\u00b1';
-export const DASH = '\u2013';
+/** How numbers are printed in the page: as units/format.ts prints them, with words where the page has room for them. */
+import {
+  decimalsFor,
+  formatChance,
+  formatDecimal,
+  MINUS,
+  NO_VALUE as DASH,
+  PLUS_MINUS,
+  THIN_SPACE,
+} from '../../src-main/units/format.ts';
 
-function group(digits: string): string {
-  return digits.replace(/\B(?=(\d{3})+$)/g, THIN);
-}
+export { DASH, MINUS, PLUS_MINUS, THIN_SPACE };
 
 /** A decimal number with `digits` places; 'unknown' for what is not finite. */
 export function decimal(value: number, digits = 0): string {
-  if (!Number.isFinite(value)) return 'unknown';
-  const [whole = '0', part] = Math.abs(value).toFixed(digits).split('.');
-  const isZero = Number(whole) === 0 && (part === undefined || Number(part) === 0);
-  const sign = value < 0 && !isZero ? MINUS : '';
-  return sign + group(whole) + (part === undefined ? '' : '.' + part.replace(/(\d{3})(?=\d)/g, `$1${THIN}`));
+  return Number.isFinite(value) ? formatDecimal(value, digits) : 'unknown';
 }
 
 export function signed(value: number, digits = 1): string {
@@ -52,8 +51,7 @@ function fittingUnit(hz: number): FrequencyUnit {
 
 /** Decimal places so that a doubt of `sigma` shows with two digits at most; 0…9. */
 export function placesFor(sigma: number): number {
-  if (!(sigma > 0) || !Number.isFinite(sigma)) return 3;
-  return Math.min(9, Math.max(0, 1 - Math.floor(Math.log10(sigma))));
+  return Math.min(9, decimalsFor(sigma));
 }
 
 /** Places for a whole column: fine enough for the middle one of the doubts, so that decimal points stand under each other. */
@@ -82,7 +80,7 @@ export function frequencyDoubt(hz: number): string {
 
 /** A doubt in decibels: one place, two where it is smaller than a tenth; never nothing. */
 export function levelDoubt(sigmaDb: number): string {
-  if (sigmaDb > 0 && sigmaDb < 0.005) return '<\u20090.01';
+  if (sigmaDb > 0 && sigmaDb < 0.005) return `<${THIN_SPACE}0.01`;
   return decimal(sigmaDb, sigmaDb > 0 && sigmaDb < 0.095 ? 2 : 1);
 }
 
@@ -97,19 +95,9 @@ export function span(lowHz: number, highHz: number): string {
   return `${low}${DASH}${frequency(highHz, null, unit)}`;
 }
 
-/** A p-value as `1 in n`. */
+/** A p-value as `1 in n`, as the packet prints it: n is rounded down, so that the chance is never understated. */
 export function chance(p: number): string {
-  if (!Number.isFinite(p) || p < 0) return 'unknown';
-  if (p === 0) return 'under 1 in 10\u00b9\u2075';
-  const n = 1 / p;
-  if (n >= 1e7) return `1 in 10${superscript(Math.floor(Math.log10(n)))}`;
-  return `1 in ${decimal(n < 10 ? Math.round(n * 10) / 10 : Number(n.toPrecision(2)), n < 10 && p < 1 ? 1 : 0)}`;
-}
-
-function superscript(n: number): string {
-  return [...String(n)]
-    .map((digit) => '\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079'[Number(digit)])
-    .join('');
+  return Number.isFinite(p) && p >= 0 ? formatChance(Math.min(1, p)) : 'unknown';
 }
 
 /** Parts per million as a reader expects it: ppm for crystals, per cent from 0.1 % on. */

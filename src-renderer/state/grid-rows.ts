@@ -1,6 +1,6 @@
 import type { StateGrid, StateTrack, TrackCell } from '../../src-main/model/state-track.ts';
 import type { TrackStatus } from '../../src-main/model/track.ts';
-import { decimal, MINUS, PLUS_MINUS, signed, THIN } from './format.ts';
+import { decimal, MINUS, PLUS_MINUS, signed, THIN_SPACE } from './format.ts';
 
 export type GridOrder = 'source' | 'worst';
 export interface GridFilter {
@@ -98,7 +98,7 @@ export function cellFigure(cell: TrackCell): string {
   if (cell.status === 'uncovered') return '\u00b7\u00b7\u00b7';
   if (cell.upperLimitDb === null) return cell.frequencyHz === null ? '?' : 'seen';
   const sign = cell.status === 'cleared' || cell.status === 'weaker' ? '\u2264' : '?';
-  return `${sign}${THIN}${decimal(cell.upperLimitDb, 1)}`;
+  return `${sign}${THIN_SPACE}${decimal(cell.upperLimitDb, 1)}`;
 }
 
 /** The change before the figure: bold where it is beyond doubt. */

@@ -2,7 +2,7 @@ import type { CompareView } from '../../src-main/api/contract.ts';
 import type { Cause } from '../../src-main/model/attribution.ts';
 import type { Track } from '../../src-main/model/track.ts';
 import { STATUS_ORDER } from './fixes.svelte.ts';
-import { decimal, MINUS, signed, THIN } from './format.ts';
+import { decimal, MINUS, signed, THIN_SPACE } from './format.ts';
 import type { OwnerLook, SourceNames } from './source-names.ts';
 import { tagOf } from './source-names.ts';
 
@@ -35,7 +35,7 @@ function afterFigure(track: Track, levelDb: number | undefined): string {
   if (track.status === 'uncovered') return AFTER.uncovered!;
   return track.upperLimitDb === null
     ? 'no limit'
-    : `${AFTER[track.status] ?? '?'}${THIN}${decimal(track.upperLimitDb, 1)}`;
+    : `${AFTER[track.status] ?? '?'}${THIN_SPACE}${decimal(track.upperLimitDb, 1)}`;
 }
 
 function beforeFigure(track: Track, levelDb: number | undefined): string {

@@ -80,9 +80,11 @@ describe('numbers as printed', () => {
     [1 / 2600, '1 in 2\u2009600'],
     [0.025, '1 in 40'],
     [0.4, '1 in 2.5'],
-    [1, '1 in 1'],
+    [0.9, 'more than 1 in 2'],
+    [1 / 2690, '1 in 2\u2009600'],
     [3e-12, '1 in 10\u00b9\u00b9'],
-    [0, 'under 1 in 10\u00b9\u2075'],
+    [0, 'less than 1 in 10\u00b3\u2070\u2070'],
+    [NaN, 'unknown'],
   ])('chance(%f) is %s', (p, text) => {
     expect(chance(p)).toBe(text);
   });

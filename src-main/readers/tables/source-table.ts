@@ -1,30 +1,9 @@
 import type { Source, SourceLock } from '../../model/source.ts';
 import { InputError } from '../../model/input-problem.ts';
 import { checkSources, MOST_HARMONICS, SOURCE_LIMITS } from '../../model/check-source.ts';
+import { SOURCE_COLUMNS, sourceCells } from '../../model/source-columns.ts';
 import { resolvedFrequency } from '../../model/source-tree.ts';
 import { parseTable, strictRows, writeTable, type TableContents, type TableRow } from './table.ts';
-
-export const SOURCE_COLUMNS = [
-  'designator',
-  'kind',
-  'nominal_hz',
-  'tolerance_ppm',
-  'drift_ppm_per_k',
-  'spread_ppm',
-  'locked_to',
-  'lock_numerator',
-  'lock_denominator',
-  'duty',
-  'rise_s',
-  'max_harmonic',
-  'adjust_low_hz',
-  'adjust_high_hz',
-  'adjust_step_hz',
-  'fed_by',
-  'owner',
-  'serial',
-  'notes',
-] as const;
 
 /** A nominal frequency this far from what its lock gives, relative, is more than rounding. A choice of this tool. */
 const LOCK_DISAGREEMENT = 1e-3;
@@ -135,26 +114,6 @@ function wholeOrNull(row: TableRow, column: string): number | null {
 export function writeSourceTable(sources: readonly Source[]): string {
   return writeTable(
     SOURCE_COLUMNS,
-    sources.map((s) => [
-      s.designator,
-      s.kind,
-      s.nominalHz,
-      s.tolerancePpm,
-      s.driftPpmPerK,
-      s.spreadPpm,
-      s.lock?.to ?? null,
-      s.lock?.numerator ?? null,
-      s.lock?.denominator ?? null,
-      s.duty,
-      s.riseS,
-      s.maxHarmonic,
-      s.adjust?.lowHz ?? null,
-      s.adjust?.highHz ?? null,
-      s.adjust?.stepHz ?? null,
-      s.fedBy,
-      s.owner,
-      s.serial,
-      s.notes,
-    ]),
+    sources.map((source) => sourceCells(source)),
   );
 }

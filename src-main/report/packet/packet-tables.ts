@@ -1,3 +1,4 @@
+import { SOURCE_COLUMNS, sourceCells } from '../../model/source-columns.ts';
 import { csvTable } from './safe-text.ts';
 import type { PacketFacts } from './packet-facts.ts';
 import { subjectText, scopeText } from './verdict-chapters.ts';
@@ -235,46 +236,12 @@ export function packetTables(facts: PacketFacts): ReadonlyMap<string, string> {
       ];
     }),
   );
+  // what a source may still be set to is no evidence of the build
+  const ofSources = SOURCE_COLUMNS.filter((column) => !column.startsWith('adjust_'));
   add(
     'sources',
-    [
-      'letter',
-      'designator',
-      'kind',
-      'nominal_hz',
-      'tolerance_ppm',
-      'drift_ppm_per_k',
-      'spread_ppm',
-      'locked_to',
-      'lock_numerator',
-      'lock_denominator',
-      'duty',
-      'rise_s',
-      'max_harmonic',
-      'fed_by',
-      'owner',
-      'serial',
-      'notes',
-    ],
-    contents.sources.map(({ letter, source }) => [
-      letter,
-      source.designator,
-      source.kind,
-      source.nominalHz,
-      source.tolerancePpm,
-      source.driftPpmPerK,
-      source.spreadPpm,
-      source.lock?.to ?? null,
-      source.lock?.numerator ?? null,
-      source.lock?.denominator ?? null,
-      source.duty,
-      source.riseS,
-      source.maxHarmonic,
-      source.fedBy,
-      source.owner,
-      source.serial,
-      source.notes,
-    ]),
+    ['letter', ...ofSources],
+    contents.sources.map(({ letter, source }) => [letter, ...sourceCells(source, ofSources)]),
   );
   add(
     'configuration',
