@@ -1,4 +1,3 @@
-import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import { BROKEN, captureFile, DIGITAL, MAIN, SOURCES_CSV, STRANGER } from './bench-files.ts';
 import { expect, test } from './fixture.ts';
@@ -16,14 +15,6 @@ const tab = (page: Page, name: string) =>
 const spurCount = (page: Page) => page.getByRole('grid', { name: 'Spurs' });
 const slip = (page: Page) => page.getByRole('complementary', { name: 'The chosen spur' });
 const idle = (page: Page) => expect(page.getByRole('button', { name: 'Cancel' })).toHaveCount(0, { timeout: 30_000 });
-
-/** Serious and critical findings of axe on what is shown now. */
-async function serious(page: Page): Promise<string[]> {
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  return violations
-    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-    .map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target.join(' ')).join(' | ')}`);
-}
 
 test('an empty register says on every screen what to do next', async ({ bench: { page } }) => {
   await expect(page.getByRole('heading', { name: 'No capture yet' })).toBeVisible();
@@ -215,38 +206,3 @@ test('the plots take on another theme at once', async ({ bench: { page } }) => {
   await page.getByRole('radio', { name: 'light', exact: true }).check();
   await expect.poll(picture).toBe(light);
 });
-
-for (const theme of ['light', 'dark'] as const) {
-  test(`axe finds nothing serious on any screen, ${theme}`, async ({ bench: { page } }) => {
-    test.setTimeout(120_000);
-    await page.emulateMedia({ colorScheme: theme });
-    expect(await serious(page)).toEqual([]);
-    await openFiles(page, [before()]);
-    await expect(spurCount(page).getByRole('row').nth(1)).toBeVisible({ timeout: 30_000 });
-    await page.keyboard.press('ArrowRight');
-    await expect(slip(page)).toContainText('Spur 1');
-    expect(await serious(page)).toEqual([]);
-    for (const key of ['F1', 'i', 'k', 'c', 'g', '/']) {
-      await page.keyboard.press(key);
-      await expect(page.getByRole('dialog')).toBeVisible();
-      expect(await serious(page), `sheet of key ${key}`).toEqual([]);
-      await page.keyboard.press('Escape');
-      await expect(page.getByRole('dialog')).toHaveCount(0);
-    }
-    await tab(page, 'Sources').click();
-    await page.locator('input[type=file][aria-label="Import"]').setInputFiles(SOURCES_CSV);
-    await expect(page.getByRole('row', { name: /U7/ })).toBeVisible();
-    await page.keyboard.press('a');
-    expect(await serious(page)).toEqual([]);
-    await tab(page, 'Fixes').click();
-    await page.keyboard.press('s');
-    expect(await serious(page)).toEqual([]);
-    await page.getByRole('button', { name: 'Add the state' }).click();
-    await page.keyboard.press('p');
-    await expect(page.getByRole('heading', { name: 'A new measuring point' })).toBeVisible();
-    expect(await serious(page)).toEqual([]);
-    await tab(page, 'History').click();
-    await expect(page.getByRole('row').nth(1)).toBeVisible();
-    expect(await serious(page)).toEqual([]);
-  });
-}

@@ -108,6 +108,8 @@ export function unreadable(page: Page): Promise<readonly string[]> {
           Math.min(a.bottom, b.bottom) - b.top,
         ];
         if (wide < 2 || high < 2) continue;
+        // what an ellipsis stands for has a box of its own
+        if (a.piece.element === b.piece.element) continue;
         // what lies above with a ground of its own hides the other: not both are seen
         const x = (Math.max(a.left, b.left) + Math.min(a.right, b.right)) / 2;
         const y = (b.top + Math.min(a.bottom, b.bottom)) / 2;

@@ -68,6 +68,10 @@ export async function pressButton(page: Page, button: Locator): Promise<void> {
 
 /** The dialog of the platform that a key opens, answered with these files. */
 export async function filesByKey(page: Page, key: string, files: Upload[]): Promise<void> {
-  const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press(key)]);
+  const opened = page.waitForEvent('filechooser');
+  // the browser is told to hand the dialog over before the key is pressed
+  await page.evaluate(() => undefined);
+  await page.keyboard.press(key);
+  const chooser = await opened;
   await chooser.setFiles(files);
 }
