@@ -1,5 +1,5 @@
 import { planFrequencies } from '../engine/plan.ts';
-import { planRisks } from '../engine/try-plan.ts';
+import { planChannels, planRisks } from '../engine/try-plan.ts';
 import { DEFAULT_PLAN_SETTINGS } from '../model/plan.ts';
 import { planDocument } from '../report/plan-document.ts';
 import { planTable } from '../report/plan-table.ts';
@@ -30,10 +30,10 @@ export function planCommand(call: Extract<Call, { command: 'plan' }>, terminal: 
             },
           });
           if (terminal.showsProgress) terminal.err('\r\u001b[K');
-          const risks = [planning.today, ...planning.plans].map((plan) =>
-            planRisks({ sources, bands, settings, names, chosen: plan.settings }),
-          );
-          return { planning, risks };
+          const inputs = [planning.today, ...planning.plans].map((plan) => {
+            return { sources, bands, settings, names, chosen: plan.settings };
+          });
+          return { planning, risks: inputs.map(planRisks), channels: inputs.map(planChannels) };
         });
   if (reported !== null) collected.warn('plan', reported.planning.warnings);
   if (call.json)

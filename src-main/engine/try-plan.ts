@@ -1,5 +1,5 @@
 import type { Band } from '../model/band.ts';
-import type { PlanRisks, PlanSettings, SourceSetting, TriedPlan } from '../model/plan.ts';
+import type { PlanRisks, PlanSettings, SourceChannels, SourceSetting, TriedPlan } from '../model/plan.ts';
 import type { Source } from '../model/source.ts';
 import { plannedBeats } from './planning/beats.ts';
 import { channelGrid, type ChannelGrid } from './planning/channel-grid.ts';
@@ -9,6 +9,7 @@ import { inStepPairs } from './planning/in-step.ts';
 import { lostLocks } from './planning/lost-locks.ts';
 import { PlanProblem, type Assignment } from './planning/plan-problem.ts';
 import { planRobustness } from './planning/robustness.ts';
+import { sourceChannels } from './planning/source-channels.ts';
 import { assignmentOf } from './planning/settings-to-choices.ts';
 
 export interface TryPlanInput {
@@ -33,6 +34,12 @@ export function tryPlan(input: TryPlanInput): TriedPlan {
       channels: owners.slice(firstBit, firstBit + channels),
     })),
   };
+}
+
+/** Which channels each source takes, band by band. @throws InputError */
+export function planChannels(input: TryPlanInput): SourceChannels[] {
+  const { problem, assignment } = opened(input);
+  return sourceChannels(problem, assignment);
 }
 
 /** Beats, lines in step, lost locks and the Monte Carlo of settings. @throws InputError */

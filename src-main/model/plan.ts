@@ -171,6 +171,21 @@ export interface Planning {
   readonly warnings: readonly string[];
 }
 
+/** Channels of one band in which a source may stand. */
+export interface SourceInBand {
+  readonly band: string;
+  readonly soleChannels: number;
+  readonly sharedChannels: number;
+  /** First and last of each run of channels, both included, counted from 1 at the low end of the band. */
+  readonly runs: readonly (readonly [number, number])[];
+}
+
+/** Which channels one source takes in a set of settings. */
+export interface SourceChannels {
+  readonly source: string;
+  readonly bands: readonly SourceInBand[];
+}
+
 /** One set of settings worked out: what it costs, and how many sources take each channel of each band. */
 export interface TriedPlan {
   readonly plan: Plan;

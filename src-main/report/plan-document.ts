@@ -1,12 +1,13 @@
 import type { InputProblem } from '../model/input-problem.ts';
-import type { Plan, Planning, PlanRisks } from '../model/plan.ts';
+import type { Plan, Planning, PlanRisks, SourceChannels } from '../model/plan.ts';
 import { plainJson, type Json } from './plain-json.ts';
 import { problemDocument } from './problem-document.ts';
 
-/** A search with what else is to be known of each of its plans, in the order of `[today, ...plans]`. */
+/** A search with what else is to be known of each of its plans, and which channels its sources take, in the order of `[today, ...plans]`. */
 export interface ReportedPlanning {
   readonly planning: Planning;
   readonly risks: readonly PlanRisks[];
+  readonly channels: readonly (readonly SourceChannels[])[];
 }
 
 /** The JSON document of `plan`; fields of the contract first. Null: no plan could be made. */
@@ -21,13 +22,13 @@ export function planDocument(reported: ReportedPlanning | null, seed: number, pr
       bound_gap: null,
       problems: problems.map(problemDocument),
     });
-  const { planning, risks } = reported;
+  const { planning, risks, channels } = reported;
   return plainJson({
     schema: 'spurledger.plan/1',
     seed: planning.settings.seed,
     bands: planning.bands.map(({ name, channels }) => ({ name, channels })),
-    today: plan(planning.today, risks[0]),
-    plans: planning.plans.map((one, i) => plan(one, risks[i + 1])),
+    today: plan(planning.today, risks[0], channels[0]),
+    plans: planning.plans.map((one, i) => plan(one, risks[i + 1], channels[i + 1])),
     bound_gap: planning.boundGap,
     lower_bound_weight: planning.lowerBoundWeight,
     proven: planning.isExact,
@@ -58,7 +59,7 @@ export function planDocument(reported: ReportedPlanning | null, seed: number, pr
   });
 }
 
-function plan(one: Plan, risks: PlanRisks | undefined) {
+function plan(one: Plan, risks: PlanRisks | undefined, channels: readonly SourceChannels[] | undefined) {
   return {
     settings: one.settings.map((setting) => ({
       source: setting.source,
@@ -70,7 +71,7 @@ function plan(one: Plan, risks: PlanRisks | undefined) {
     changes: one.changes,
     lost_weight: one.lostWeight,
     lost_channels: one.lostChannels,
-    sources: one.sources.map((source) => ({
+    sources: one.sources.map((source, i) => ({
       source: source.source,
       sole_channels: source.soleChannels,
       shared_channels: source.sharedChannels,
@@ -79,6 +80,13 @@ function plan(one: Plan, risks: PlanRisks | undefined) {
       blurs_from_harmonic: source.blursFromHarmonic,
       blurs_in_band: source.blursInBand,
       changed: source.changed,
+      bands: (channels?.[i]?.bands ?? []).map((at) => ({
+        name: at.band,
+        sole_channels: at.soleChannels,
+        shared_channels: at.sharedChannels,
+        // counted from 1 at the low end of the band
+        channels: at.runs.map(([first, last]) => (first === last ? `${first}` : `${first}-${last}`)).join(' '),
+      })),
     })),
     bands: one.bands.map(({ name, channels, lost }) => ({ name, channels, lost_channels: lost })),
     ...(risks === undefined ? {} : risksOf(risks)),

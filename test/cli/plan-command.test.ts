@@ -37,6 +37,32 @@ test('the best plan is the best of all 31 settings, worked out here by counting'
   expect(Math.min(...plans.map((plan) => plan.lost_channels))).toBe(least);
 });
 
+test('for each source, setting and band the document says which channels, and how many of them are its alone', async () => {
+  const { document } = await planned(SOURCES, BANDS, '--json');
+  // channel i of 20 kHz from 2 MHz, ends included, counted from 1
+  const touched = (f: number) =>
+    Array.from({ length: 200 }, (_, i) => i + 1).filter((i) =>
+      Array.from({ length: 40 }, (_, n) => (n + 1) * f).some((hz) => hz >= 2e6 + (i - 1) * 2e4 && hz <= 2e6 + i * 2e4),
+    );
+  const written = (text: string) =>
+    text.split(' ').flatMap((run) => {
+      const [first, last = first] = run.split('-').map(Number) as [number, number?];
+      return Array.from({ length: last - first + 1 }, (_, i) => first + i);
+    });
+  type InBand = { name: string; channels: string; sole_channels: number; shared_channels: number };
+  type OnePlan = { settings: { nominal_hz: number }[]; sources: { bands: InBand[] }[] };
+  const { today, plans } = document as unknown as { today: OnePlan; plans: OnePlan[] };
+  for (const plan of [today, ...plans]) {
+    const of = plan.settings.map(({ nominal_hz: hz }) => touched(hz));
+    for (const [s, { bands }] of plan.sources.entries()) {
+      expect(bands.map(({ name }) => name)).toEqual(['low']);
+      expect(written(bands[0]!.channels)).toEqual(of[s]);
+      const shared = of[s]!.filter((i) => of[1 - s]!.includes(i)).length;
+      expect(bands[0]).toMatchObject({ shared_channels: shared, sole_channels: of[s]!.length - shared });
+    }
+  }
+});
+
 test('leakage and temperature can be stated', async () => {
   const wide = await planned(SOURCES, BANDS, '--json', '--leakage-hz', '20000', '--temperature-span-k', '10');
   expect(wide.document).toMatchObject({ settings: { leakage_hz: 20000, temperature_span_k: 10 } });

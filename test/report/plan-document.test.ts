@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { planFrequencies } from '../../src-main/engine/plan.ts';
-import { planRisks } from '../../src-main/engine/try-plan.ts';
+import { planChannels, planRisks } from '../../src-main/engine/try-plan.ts';
 import { planDocument, type ReportedPlanning } from '../../src-main/report/plan-document.ts';
 import { planTable } from '../../src-main/report/plan-table.ts';
 import { aBand, aSource, adjustable, settings } from '../engine/planning/plan-lists.ts';
@@ -13,10 +13,10 @@ function reported(): ReportedPlanning {
   ];
   const bands = [aBand(2e6, 6e6, 20e3, { name: 'low' })];
   const planning = planFrequencies({ sources, bands, settings: settings() });
-  const risks = [planning.today, ...planning.plans].map((plan) =>
-    planRisks({ sources, bands, settings: settings(), chosen: plan.settings }),
-  );
-  return { planning, risks };
+  const inputs = [planning.today, ...planning.plans].map((plan) => {
+    return { sources, bands, settings: settings(), chosen: plan.settings };
+  });
+  return { planning, risks: inputs.map(planRisks), channels: inputs.map(planChannels) };
 }
 
 /** Field names at every depth, as the fixed contract of the headless commands lists them. */
