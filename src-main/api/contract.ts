@@ -117,6 +117,13 @@ export interface CaptureSummary {
   readonly addedAt: string;
   /** What its levels are taken through; left out: nothing. */
   readonly calibration?: { readonly chainId: number | null; readonly transferId: number | null };
+  /** Files that belong to it, each kept with it or (too large) known by its checksum; left out: none. */
+  readonly beside?: readonly {
+    readonly file: string;
+    readonly sha256: string;
+    readonly bytes: number;
+    readonly isKept: boolean;
+  }[];
   /** Number of spurs of the last triage; null before one was run. */
   readonly spurs: number | null;
 }

@@ -33,7 +33,8 @@ export function openNamed(
   file: string,
   folder: string,
   options: OpenOptions = {},
-): { capture: Capture; bytes: Uint8Array | ByteSource } {
+): { capture: Capture; bytes: Uint8Array | ByteSource; beside: ReadonlyMap<string, Uint8Array | ByteSource> } {
   const bytes = openInputFile(file, folder);
-  return { capture: openCapture(bytes, file, companionsOf(file, folder), options), bytes };
+  const beside = companionsOf(file, folder);
+  return { capture: openCapture(bytes, file, beside, options), bytes, beside };
 }

@@ -1,3 +1,4 @@
+import type { BesideGiven } from '../register/capture-store.ts';
 import { resolve } from 'node:path';
 import packageFacts from '../../package.json' with { type: 'json' };
 import { createRegister, openRegister, type Register } from '../register/register.ts';
@@ -38,7 +39,7 @@ export interface Keeper {
   readonly sources: readonly Source[];
   readonly bands: readonly Band[];
   /** Takes a capture in with the bytes of its file, its condition and its result. The same bytes again change only the latter. */
-  readonly keep: (triaged: TriagedCapture, bytes: Uint8Array) => void;
+  readonly keep: (triaged: TriagedCapture, bytes: Uint8Array, beside: ReadonlyMap<string, BesideGiven>) => void;
   /** Every capture the register holds, its trace and triage (computed where none is kept) loaded when asked for. */
   readonly others: () => readonly KeptCapture[];
   /** What engineers decided about a capture's lines and how that stands against what is said of them now. */
@@ -78,7 +79,7 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
     return {
       sources,
       bands: register.bands.list(),
-      keep: ({ capture, condition, traceIndex, sources, triage }, bytes) => {
+      keep: ({ capture, condition, traceIndex, sources, triage }, bytes, beside) => {
         const used = condition ?? silentCondition(capture.file);
         const { sha256 } = capture;
         const computed = computedOf(capture.traces[traceIndex]?.settings);
@@ -86,7 +87,7 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
         const inputs = { sha256, traceIndex, condition: used, sources, settings: triage.settings, computed, bands };
         // One step for all: a capture without its result, or with half of its condition, is never seen.
         register.step(() => {
-          const { id } = register.captures.add(capture, bytes, used, traceIndex).capture;
+          const { id } = register.captures.add(capture, bytes, used, traceIndex, beside).capture;
           const { stateId, pointId } = placesOf(condition, register);
           register.captures.assign([id], { condition: condition ?? undefined, traceIndex, stateId, pointId });
           register.results.put(id, traceIndex, triageKey(inputs, packageFacts.version), triage);

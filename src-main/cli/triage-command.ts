@@ -3,6 +3,7 @@ import type { ByteSource } from '../model/byte-source.ts';
 import { InputError } from '../model/input-problem.ts';
 import { DEFAULT_TRIAGE_SETTINGS } from '../model/triage-settings.ts';
 import { chooseTrace } from '../api/steps/choose-trace.ts';
+import { LARGEST_KEPT_BYTES, neededBeside } from '../api/steps/needed-beside.ts';
 import { spurBands } from '../api/steps/spur-bands.ts';
 import { triageDocument, type TriagedCapture } from '../report/triage-document.ts';
 import { triageTable } from '../report/triage-table.ts';
@@ -81,7 +82,10 @@ export function triageNamed(file: string, run: Run): TriagedCapture | null {
   const done = collected.attempt(file, () => {
     const step = stepTeller(terminal, file);
     step('reading');
-    const { capture, bytes } = openNamed(file, terminal.folder, { ...call.open, onProgress: (_, name) => step(name) });
+    const { capture, bytes, beside } = openNamed(file, terminal.folder, {
+      ...call.open,
+      onProgress: (_, name) => step(name),
+    });
     const condition = conditionFor(tables.conditions ?? [], file);
     const chosen = chooseTrace(capture, call.trace === null ? null : call.trace - 1, condition);
     const triage = analyseTrace({
@@ -97,18 +101,17 @@ export function triageNamed(file: string, run: Run): TriagedCapture | null {
     const bands = run.bands.length === 0 ? [] : spurBands(triage.spurs, run.bands, chosen.trace.unit);
     const triaged: TriagedCapture = { ...chosen, capture, condition, sources, triage, bands, warnings };
     collected.warn(file, [...capture.warnings, ...warnings, ...triage.warnings]);
-    return { triaged, bytes };
+    return { triaged, bytes, beside };
   });
   if (done === null) return null;
   // A result that cannot be kept (disk full, register locked) is still a result.
   if (run.keeper !== null) {
-    collected.attempt(call.tables.register ?? '', () => run.keeper?.keep(done.triaged, wholeBytes(done.bytes, file)));
+    collected.attempt(call.tables.register ?? '', () =>
+      run.keeper?.keep(done.triaged, wholeBytes(done.bytes, file), neededBeside(done.triaged.capture, done.beside)),
+    );
   }
   return done.triaged;
 }
-
-/** A register keeps the bytes of a capture's file; larger ones stay where they are. */
-const LARGEST_KEPT_BYTES = 512 * 1024 * 1024;
 
 /** @throws InputError where there are too many to be kept */
 function wholeBytes(bytes: Uint8Array | ByteSource, file: string): Uint8Array {

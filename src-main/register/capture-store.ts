@@ -45,7 +45,21 @@ export interface StoredCapture {
   readonly addedAt: string;
   /** Left out: none. */
   readonly calibration?: CaptureCalibration;
+  /** Files that belong to it: a recording's samples, an axis. Left out: it is whole by itself. */
+  readonly beside?: readonly FileBesideKept[];
 }
+
+/** A file that a capture cannot be read again without. */
+export interface FileBesideKept {
+  readonly file: string;
+  readonly sha256: string;
+  readonly bytes: number;
+  /** False: too large for a register; it stays where it is, and its checksum tells whether it is still the same. */
+  readonly isKept: boolean;
+}
+
+/** A file beside a capture as it is handed over: its bytes, or of one too large its length and checksum. */
+export type BesideGiven = Uint8Array | { readonly length: number; readonly sha256: string };
 
 type Body = Omit<StoredCapture, 'id' | 'sha256' | 'stateId' | 'pointId'>;
 
@@ -100,6 +114,7 @@ export class CaptureStore {
    * Takes a capture in, with the bytes of its file. The same bytes again add nothing.
    *
    * @param bytes those whose SHA-256 the capture states
+   * @param beside files that it cannot be read again without, by name
    * @throws RegisterError `disk-full`, `read-only`, `locked`; nothing is half-written then
    */
   add(
@@ -107,6 +122,7 @@ export class CaptureStore {
     bytes: Uint8Array,
     condition: Condition,
     traceIndex: number,
+    beside: ReadonlyMap<string, BesideGiven> = new Map(),
   ): { capture: StoredCapture; alreadyKnown: boolean } {
     return this.log.step(() => {
       // inside the transaction: another window may take in the same file at the same moment
@@ -123,6 +139,7 @@ export class CaptureStore {
         traceIndex,
         condition,
         addedAt: this.now().toISOString(),
+        ...(beside.size === 0 ? {} : { beside: [...beside].map(([file, given]) => this.keepBeside(file, given)) }),
       };
       const columns = { sha256: capture.sha256, state_id: null, point_id: null };
       const id = this.log.add('capture', body, columns, (key) => `capture ${key}`, `took in capture ${capture.file}`);
@@ -199,6 +216,20 @@ export class CaptureStore {
   bytes(id: number): Uint8Array {
     const capture = this.get(id);
     return new Uint8Array(this.blobs.get(capture.sha256, `the bytes of ${capture.file}`));
+  }
+
+  /** The files that were kept beside it, by name. @throws RegisterError `damaged` where their bytes changed on disk */
+  beside(id: number): ReadonlyMap<string, Uint8Array> {
+    const { beside = [], file } = this.get(id);
+    const kept = beside.filter(({ isKept }) => isKept);
+    return new Map(
+      kept.map((one) => [one.file, new Uint8Array(this.blobs.get(one.sha256, `${one.file}, beside ${file}`))]),
+    );
+  }
+
+  private keepBeside(file: string, given: BesideGiven): FileBesideKept {
+    if (!(given instanceof Uint8Array)) return { file, sha256: given.sha256, bytes: given.length, isKept: false };
+    return { file, sha256: this.blobs.put(given, 'deflate'), bytes: given.length, isKept: true };
   }
 
   /** Puts several captures to a state, point or condition in one step. @throws RegisterError `not-found` */

@@ -1,9 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_SPECTRUM_SETTINGS } from '../../src-main/model/spectrum-settings.ts';
+import { bytesInMemory } from '../../src-main/model/byte-source.ts';
+import { readSamples } from '../../src-main/model/read-samples.ts';
+import { sha256 } from '../../src-main/register/blobs.ts';
 import { readCapture } from '../../src-main/readers/read-capture.ts';
 import { SOURCE } from '../report/sample-triage.ts';
 import { startApi } from './running-api.ts';
 import { comb, smallCapture } from './small-capture.ts';
+import { chunk, joined, sigmfMeta, wav as wavOf } from '../readers/build.ts';
 import { wav } from './wav.ts';
 import { apiProblemOf } from '../../src-main/api/api-problem.ts';
 
@@ -107,6 +111,46 @@ describe('recordings', () => {
     expect(made.rows).toBeLessThanOrEqual(17);
     expect(made.levelDb).toHaveLength(made.rows * made.frequencyHz.length);
     expect(made.frequencyHz.length).toBeLessThanOrEqual(100);
+  });
+
+  test.each([
+    ['r.sigmf-meta', 'r.sigmf-data'],
+    ['r.sigmf-data', 'r.sigmf-meta'],
+  ])('of a pair taken in as %s the other half is kept: its record can be asked again', async (file, other) => {
+    const { api } = startApi();
+    const meta = sigmfMeta({ 'core:datatype': 'rf32_le', 'core:sample_rate': 64_000 });
+    const data = bytes.slice(44);
+    const of = (name: string): Uint8Array => (name.endsWith('meta') ? meta : data);
+    const { capture } = await api.captureAdd({
+      file,
+      bytes: of(file),
+      companions: [{ file: other, bytes: of(other) }],
+      jobId: 'a',
+    });
+    expect(capture.beside).toEqual([{ file: other, sha256: sha256(of(other)), bytes: of(other).length, isKept: true }]);
+    expect(await api.recordingList({ captureId: capture.id })).toMatchObject([{ sampleCount: 2 ** 17 }]);
+    const again = await api.spectrumRun({
+      captureId: capture.id,
+      recording: 0,
+      channel: 0,
+      settings: { ...settings, rbwHz: 100 },
+      jobId: 's',
+    });
+    expect(again.traces).toHaveLength(2);
+    const { rows } = await api.waterfallRun({
+      captureId: capture.id,
+      recording: 0,
+      channel: 0,
+      settings,
+      rows: 10,
+      columns: 10,
+      jobId: 'w',
+    });
+    expect(rows).toBeGreaterThan(1);
+    expect(await api.rowsOverTime({ captureId: capture.id, rows: 10, columns: 10, jobId: 'r' })).not.toBeNull();
+    const what = { of: 'annotations' as const, captureId: capture.id, as: 'sigmf-meta' as const };
+    const exported = JSON.parse((await api.exportRun({ what, jobId: 'e' })).text) as { annotations: unknown[] };
+    expect(exported.annotations.length).toBeGreaterThan(0);
   });
 
   test('a capture that holds spectra has no recordings', async () => {
@@ -503,6 +547,55 @@ describe('exportRun', () => {
     expect((JSON.parse(json.text) as { level: number[] }).level).toEqual([...first.level]);
   });
 
+  test('averages that are no whole number, gain and accuracy come back as they were', async () => {
+    const { api } = startApi();
+    const bytes = wav({ samples: 20_000, sampleRateHz: 48_000, noise: 1e-6 });
+    const { capture } = await api.captureAdd({ file: 'a.wav', bytes, jobId: 'a' });
+    const { averages } = capture.traces[0]!.settings;
+    expect(Number.isInteger(averages)).toBe(false);
+    const { text } = await api.exportRun({ what: { of: 'trace', captureId: capture.id, as: 'csv' }, jobId: 'e' });
+    expect(readCapture(new TextEncoder().encode(text), 'x.csv').traces[0]!.settings.averages).toBe(averages);
+
+    const head = ['RBW,1000 Hz', 'Gain,20.5 dB', 'Frequency accuracy,0.25 ppm', 'Frequency (Hz),Level (dBm)'];
+    const table = smallCapture({ head, points: 50 });
+    const first = readCapture(table, 'b.csv').traces[0]!;
+    expect(first.settings).toMatchObject({ gainDb: 20.5, frequencyAccuracyPpm: 0.25 });
+    const taken = await api.captureAdd({ file: 'b.csv', bytes: table, jobId: 'b' });
+    const out = await api.exportRun({ what: { of: 'trace', captureId: taken.capture.id, as: 'csv' }, jobId: 'e' });
+    expect(readCapture(new TextEncoder().encode(out.text), 'x.csv').traces[0]!.settings).toEqual(first.settings);
+  });
+
+  test('a recording in many chunks gets its annotations too: each chunk is a segment behind its own header', async () => {
+    const { api } = startApi();
+    const samples = (from: number): Uint8Array => {
+      const part = Float32Array.from(
+        { length: 8192 },
+        (_, n) => 0.1 * Math.cos(0.9 * (from + n)) + 1e-4 * Math.cos((n * n) % 97),
+      );
+      return new Uint8Array(part.buffer);
+    };
+    const three = [0, 8192, 16_384].map((from) => chunk('data', samples(from)));
+    const format = { tag: 3, rateHz: 48_000, bits: 32 };
+    const bytes = wavOf(
+      format,
+      three[0]!,
+      chunk('LIST', new Uint8Array(10)),
+      three[1]!,
+      three[2]!,
+      chunk('id3 ', new Uint8Array(6)),
+    );
+    const { capture } = await api.captureAdd({ file: 'many.wav', bytes, jobId: 'a' });
+    const what = { of: 'annotations' as const, captureId: capture.id, as: 'sigmf-meta' as const };
+    const { file, text } = await api.exportRun({ what, jobId: 'e' });
+    const meta = JSON.parse(text) as { global: Record<string, unknown>; captures: Record<string, unknown>[] };
+    expect(meta.global['core:dataset']).toBe('many.wav');
+    expect(meta.captures.map((one) => one['core:sample_start'])).toEqual([0, 8192, 16_384]);
+    const { recordings } = readCapture(new TextEncoder().encode(text), file, new Map([['many.wav', bytes]]));
+    const read = recordings!.flatMap((one) => [...readSamples(one, bytesInMemory(bytes), 0, 0, one.sampleCount).real]);
+    expect(joined(...[0, 8192, 16_384].map(samples))).toEqual(new Uint8Array(Float32Array.from(read).buffer));
+    for (const one of recordings!) expect(one.annotations.length).toBeGreaterThan(0);
+  });
+
   test('a computed spectrum with all its digits comes back to the last bit', async () => {
     const { api } = startApi();
     const bytes = wav({ samples: 20_000, sampleRateHz: 48_000, noise: 1e-6 });
@@ -624,7 +717,8 @@ describe('exportRun', () => {
       jobId: 'e',
     });
     expect(file).toBe('tone.sigmf-meta');
-    const companions = new Map([['tone.sigmf-data', { length: bytes.length }]]);
+    // the samples stay in the file they are in, which the metadata name
+    const companions = new Map([['tone.wav', { length: bytes.length }]]);
     const [recording] = readCapture(new TextEncoder().encode(text), file, companions).recordings!;
     const { spurs } = await api.triageRun({ captureId: capture.id, jobId: 't' });
     expect(recording!.annotations).toHaveLength(spurs.length);

@@ -9,6 +9,7 @@ import { asRemembered, hintsOfLayout, keepHintsOfCapture } from '../steps/kept-h
 import { chooseTrace } from '../steps/choose-trace.ts';
 import { mustBeThere } from '../steps/must-be-there.ts';
 import { freshTriage } from '../steps/take-triage.ts';
+import { neededBeside } from '../steps/needed-beside.ts';
 import { sharedBytes } from '../steps/shared-bytes.ts';
 
 type CaptureCalls = Pick<
@@ -47,7 +48,13 @@ export function captureCalls(parts: ApiParts): CaptureCalls {
       const added = register.step(() => {
         // read anew: it takes the place of what was read before, and keeps its state, point and condition
         if (known !== null) register.captures.remove([known.id]);
-        const taken = register.captures.add(capture, bytes, known?.condition ?? condition, traceIndex);
+        const taken = register.captures.add(
+          capture,
+          bytes,
+          known?.condition ?? condition,
+          traceIndex,
+          neededBeside(capture, beside),
+        );
         if (known !== null)
           register.captures.assign([taken.capture.id], { stateId: known.stateId, pointId: known.pointId });
         keepHintsOfCapture(register, capture.sha256, used);

@@ -20,6 +20,7 @@ import { Refused } from '../api-problem.ts';
 import type { ExportWhat, Exported, RecordingCalls } from '../contract/recording-calls.ts';
 import { tablesOf } from '../steps/calibrated-trace.ts';
 import { chainDoubt } from '../steps/chain-doubt.ts';
+import { hintsOfCapture } from '../steps/kept-hints.ts';
 import { runComparison } from '../steps/run-comparison.ts';
 import { freshTriage, runTriage, sourcesOf } from '../steps/take-triage.ts';
 
@@ -82,16 +83,24 @@ export function exportCalls(parts: ApiParts): Calls {
       const text = new TextDecoder().decode(bytes);
       return annotatedSigmf(text, capture.file, found);
     }
-    const [recording] = readCapture(bytes, capture.file).recordings ?? [];
+    const beside = session.register.captures.beside(capture.id);
+    for (const [name, meta] of beside)
+      if (/\.sigmf-meta$/i.test(name)) return annotatedSigmf(new TextDecoder().decode(meta), name, found);
+    const [recording] =
+      readCapture(bytes, capture.file, beside, hintsOfCapture(session.register, capture.sha256)).recordings ?? [];
     if (recording === undefined)
       throw new Refused(
         `${capture.file} holds no recording, so there is nothing that annotations could be written to.`,
       );
-    if (recording.samples.kind !== 'stored' || recording.samples.stretches.length !== 1)
+    if (recording.samples.kind !== 'stored' || recording.samples.type === 'i24')
       throw new Refused(
-        `The samples of ${capture.file} are not one plain run of numbers, which SigMF metadata can describe.`,
+        `The samples of ${capture.file} are ${recording.samples.kind === 'held' ? 'text' : 'numbers of 24 bits'}, which SigMF metadata cannot describe.`,
       );
-    return sigmfMetadata(recording, found);
+    const { dataFile } = recording.samples;
+    return sigmfMetadata(recording, found, {
+      file: nameOf(dataFile ?? capture.file),
+      bytes: (beside.get(dataFile ?? '') ?? bytes).length,
+    });
   }
 
   return {
@@ -119,8 +128,12 @@ function json(document: Json): string {
   return `${JSON.stringify(document, null, 2)}\n`;
 }
 
+function nameOf(file: string): string {
+  return file.replace(/^.*[/\\]/, '');
+}
+
 function stemOf(file: string): string {
-  return file.replace(/^.*[/\\]/, '').replace(/\.[^.]+$/, '');
+  return nameOf(file).replace(/\.[^.]+$/, '');
 }
 
 function titleOf(title: string): string {

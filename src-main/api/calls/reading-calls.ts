@@ -20,7 +20,11 @@ export function readingCalls({ session, jobs }: ApiParts): ReadingCalls {
       const hints = hintsOfCapture(register, sha256);
       const onProgress = (fraction: number, step: string) =>
         session.settings.emit('progress', { jobId, fraction, step });
-      return jobs.run('rows', { file, bytes, hints, rows, columns }, { jobId, onProgress });
+      return jobs.run(
+        'rows',
+        { file, bytes, companions: register.captures.beside(captureId), hints, rows, columns },
+        { jobId, onProgress },
+      );
     },
     readingRemember({ layoutKey, hints }) {
       rememberLayout(session.register, layoutKey, hints);

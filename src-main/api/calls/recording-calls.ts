@@ -34,11 +34,14 @@ export function recordingCalls(parts: ApiParts): Calls {
     const hints = hintsOfCapture(session.register, sha256);
     const before = known.get(sha256 + layout);
     if (before !== undefined) return before;
-    const found = (readCapture(captures.bytes(captureId), file, new Map(), hints).recordings ?? []).map(summaryOf);
+    const companions = captures.beside(captureId);
+    const found = (readCapture(captures.bytes(captureId), file, companions, hints).recordings ?? []).map(summaryOf);
     if (known.size > 100) known.clear();
     known.set(sha256 + layout, found);
     return found;
   };
+  const sharedBeside = (captureId: number): ReadonlyMap<string, Uint8Array> =>
+    new Map([...session.register.captures.beside(captureId)].map(([name, bytes]) => [name, sharedBytes(bytes)]));
   const chosen = (captureId: number, recording: number): RecordingSummary => {
     const found = recordings(captureId);
     if (found[recording] !== undefined) return found[recording];
@@ -56,7 +59,7 @@ export function recordingCalls(parts: ApiParts): Calls {
     const bytes = sharedBytes(captures.bytes(captureId));
     return jobs.run(
       'spectrum',
-      { file, bytes, hints, recording, channel, settings, waterfall, gated },
+      { file, bytes, companions: sharedBeside(captureId), hints, recording, channel, settings, waterfall, gated },
       { jobId, onProgress },
     );
   };
@@ -65,7 +68,12 @@ export function recordingCalls(parts: ApiParts): Calls {
     const { file, sha256 } = captures.get(captureId);
     const hints = hintsOfCapture(session.register, sha256);
     const onProgress = (fraction: number, step: string) => session.settings.emit('progress', { jobId, fraction, step });
-    return jobs.run('time', { ...chosen, file, hints, bytes: captures.bytes(captureId) }, { jobId, onProgress });
+    const companions = captures.beside(captureId);
+    return jobs.run(
+      'time',
+      { ...chosen, file, hints, bytes: captures.bytes(captureId), companions },
+      { jobId, onProgress },
+    );
   };
   return {
     recordingList: ({ captureId }) => Promise.resolve(recordings(captureId)),

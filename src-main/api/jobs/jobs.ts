@@ -24,6 +24,8 @@ import type { PacketMade } from '../packet/packet-of-register.ts';
 export interface SpectrumJob {
   readonly file: string;
   readonly bytes: Uint8Array;
+  /** Files beside it, by name. */
+  readonly companions?: ReadonlyMap<string, Uint8Array>;
   readonly hints?: ReadingHints | undefined;
   readonly recording: number;
   readonly channel: number;
@@ -39,7 +41,7 @@ export interface GatedPart {
 }
 
 /** How one channel of one recording changes with time. */
-export type TimeJob = Pick<SpectrumJob, 'file' | 'bytes' | 'hints' | 'recording' | 'channel'> & {
+export type TimeJob = Pick<SpectrumJob, 'file' | 'bytes' | 'companions' | 'hints' | 'recording' | 'channel'> & {
   readonly stepS: number;
 };
 
@@ -68,6 +70,7 @@ export interface Jobs {
     readonly input: {
       readonly file: string;
       readonly bytes: Uint8Array;
+      readonly companions?: ReadonlyMap<string, Uint8Array>;
       readonly hints: ReadingHints | undefined;
       readonly rows: number;
       readonly columns: number;

@@ -12,13 +12,21 @@ export function rowsOverTime(
   {
     file,
     bytes,
+    companions = new Map(),
     hints,
     rows,
     columns,
-  }: { file: string; bytes: Uint8Array; hints: ReadingHints | undefined; rows: number; columns: number },
+  }: {
+    file: string;
+    bytes: Uint8Array;
+    companions?: ReadonlyMap<string, Uint8Array>;
+    hints: ReadingHints | undefined;
+    rows: number;
+    columns: number;
+  },
   onProgress: (fraction: number, step: string) => void,
 ): RowsOverTime | null {
-  const read = readCapture(bytes, file, new Map(), hints);
+  const read = readCapture(bytes, file, companions, hints);
   const recording = read.recordings?.[0];
   const waterfall: Waterfall | null =
     read.waterfalls?.[0] ??
@@ -26,7 +34,7 @@ export function rowsOverTime(
       ? null
       : recordSpectrum({
           recording,
-          bytes: bytesOf(recording, samplesInMemory(bytes, new Map()), file),
+          bytes: bytesOf(recording, samplesInMemory(bytes, companions), file),
           channel: 0,
           settings: DEFAULT_SPECTRUM_SETTINGS,
           waterfall: { rows, columns },

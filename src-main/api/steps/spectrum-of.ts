@@ -44,14 +44,14 @@ export function timeStructureOf(job: TimeJob, onProgress: Progress): TimeStructu
   return recordInTime({ ...chosenOf(job), channel, stepS, file, onProgress });
 }
 
-function chosenOf({ file, bytes, hints, recording, channel }: Omit<TimeJob, 'stepS'>): {
+function chosenOf({ file, bytes, companions = new Map(), hints, recording, channel }: Omit<TimeJob, 'stepS'>): {
   recording: Recording;
   bytes: ByteSource | null;
 } {
-  const { recordings = [] } = readCapture(bytes, file, new Map(), hints);
+  const { recordings = [] } = readCapture(bytes, file, companions, hints);
   const chosen = recordings[recording];
   if (chosen?.channels[channel] !== undefined)
-    return { recording: chosen, bytes: bytesOf(chosen, samplesInMemory(bytes, new Map()), file) };
+    return { recording: chosen, bytes: bytesOf(chosen, samplesInMemory(bytes, companions), file) };
   throw new InputError({
     file,
     place: `recording ${recording + 1}, channel ${channel + 1}`,

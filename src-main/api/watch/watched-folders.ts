@@ -10,6 +10,7 @@ import { asRemembered, hintsOfLayout, keepHintsOfCapture } from '../steps/kept-h
 import { chooseTrace } from '../steps/choose-trace.ts';
 import type { WatchedFolderView } from '../contract/recording-calls.ts';
 import { FolderWatch, type FolderSight, type StillFile } from './folder-watch.ts';
+import { neededBeside } from '../steps/needed-beside.ts';
 import { sharedBytes } from '../steps/shared-bytes.ts';
 
 const NOT_LOOKED_AT: FolderSight = { waitingFor: [], refused: [], problem: null };
@@ -95,7 +96,7 @@ export class WatchedFolders {
       const { traceIndex } = chooseTrace(capture, null, silentCondition(name));
       const condition = { ...silentCondition(name), ...folder.condition };
       const id = register.step(() => {
-        const added = register.captures.add(capture, bytes, condition, traceIndex);
+        const added = register.captures.add(capture, bytes, condition, traceIndex, neededBeside(capture, companions));
         if (!added.alreadyKnown)
           register.captures.assign([added.capture.id], { stateId: folder.stateId, pointId: folder.pointId });
         keepHintsOfCapture(register, capture.sha256, hints);

@@ -44,6 +44,9 @@ export function detectorOf(text: string | null): Detector {
 
 /** A number of sweeps: `64`, `64 sweeps`, `16/16`, `16 of 32`; null for other text. */
 export function countOf(text: string | null): number | null {
+  // averages of segments that overlap, as this program writes them: without the word a point could part thousands
+  const effective = /^(\d+\.\d+) effective$/i.exec((text ?? '').trim());
+  if (effective !== null) return Number(effective[1]);
   const match = /^(\d+)(?:[.,]0*)?(?: ?(?:\/|of|von) ?\d+)?(?: ?\(?[a-z ]+\)?)?$/i.exec((text ?? '').trim());
   return match === null ? null : Number(match[1]);
 }

@@ -1,4 +1,4 @@
-import type { Recording, RecordingAnnotation } from '../../model/recording.ts';
+import { SAMPLE_BYTES, type Recording, type RecordingAnnotation } from '../../model/recording.ts';
 import { datatypeName } from './datatype.ts';
 import { parseMetadata } from './fields.ts';
 import { encodeText } from '../delimited/text.ts';
@@ -32,17 +32,34 @@ export function annotatedSigmf(
 }
 
 /**
- * A new metadata file for a record whose samples another file holds without gaps, from that file's first byte.
+ * A new metadata file for a record whose samples another file holds: one capture segment a stretch, each with the bytes that stand before
+ * it as its header (a non-conforming dataset in the words of SigMF specification 1.2, whose `core:header_bytes` are meant for this).
  *
- * @throws Error where the samples are not stored, or not from the first byte on: write the samples anew then
+ * @param dataset the file that holds the samples: its name (null: that of the metadata, ending in .sigmf-data) and its length, so that what
+ *   follows them is told
+ * @throws Error where the samples are not stored, or in a type that the format does not know: write the samples anew then
  */
-export function sigmfMetadata(recording: Recording, annotations: readonly RecordingAnnotation[]): string {
+export function sigmfMetadata(
+  recording: Recording,
+  annotations: readonly RecordingAnnotation[],
+  dataset: { readonly file: string | null; readonly bytes: number | null } = { file: null, bytes: null },
+): string {
   const { samples } = recording;
-  if (samples.kind !== 'stored' || samples.stretches.length !== 1 || samples.type === 'i24')
-    throw new Error('These samples are not stored as a plain run of numbers that the format knows.');
-  const capture: Record<string, unknown> = { 'core:sample_start': 0 };
-  if (samples.stretches[0]!.offsetBytes > 0) capture['core:header_bytes'] = samples.stretches[0]!.offsetBytes;
-  if (recording.centreHz !== null) capture['core:frequency'] = recording.centreHz;
+  if (samples.kind !== 'stored' || samples.type === 'i24')
+    throw new Error('These samples are not stored as numbers that the format knows.');
+  const frameBytes = SAMPLE_BYTES[samples.type] * (recording.complex ? 2 : 1) * recording.channels.length;
+  const captures: Record<string, unknown>[] = [];
+  let [sample, end] = [0, 0];
+  for (const { offsetBytes, sampleCount } of samples.stretches) {
+    captures.push({
+      'core:sample_start': sample,
+      ...(offsetBytes > end ? { 'core:header_bytes': offsetBytes - end } : {}),
+      ...(recording.centreHz === null ? {} : { 'core:frequency': recording.centreHz }),
+    });
+    sample += sampleCount;
+    end = offsetBytes + sampleCount * frameBytes;
+  }
+  const trailing = (dataset.bytes ?? end) - end;
   return `${JSON.stringify(
     {
       global: {
@@ -54,8 +71,10 @@ export function sigmfMetadata(recording: Recording, annotations: readonly Record
         'core:sample_rate': recording.sampleRateHz,
         'core:num_channels': recording.channels.length,
         'core:version': '1.2.0',
+        ...(dataset.file === null ? {} : { 'core:dataset': dataset.file }),
+        ...(trailing > 0 ? { 'core:trailing_bytes': trailing } : {}),
       },
-      captures: [capture],
+      captures,
       annotations: annotations.map((annotation) => written(annotation, 0)),
     },
     null,

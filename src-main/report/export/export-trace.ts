@@ -16,17 +16,20 @@ export function traceCsv(trace: Trace): string {
 }
 
 function settingRows(settings: CaptureSettings): (readonly [string, string])[] {
-  const { rbwHz, rbwShape, vbwHz, averages, averaging, detector, sweepTimeS, attenuationDb, takenAt } = settings;
+  const { rbwHz, rbwShape, vbwHz, averages, averaging, detector, sweepTimeS, attenuationDb, gainDb, takenAt } =
+    settings;
   const bandwidth = rbwShape === null ? 'RBW' : rbwShape === 'noise' ? 'RBW (noise bandwidth)' : `RBW (${rbwShape})`;
   const rows: (readonly [string, string] | null)[] = [
     rbwHz === null ? null : [bandwidth, `${rbwHz} Hz`],
     vbwHz === null ? null : ['VBW', `${vbwHz} Hz`],
-    // averages that overlap are worth no whole number; the whole ones below are certain
-    averages === null ? null : ['Averages', String(Math.max(1, Math.floor(averages)))],
+    // averages that overlap are worth no whole number; a whole one is what others read
+    averages === null ? null : ['Averages', Number.isInteger(averages) ? String(averages) : `${averages} effective`],
     averaging === 'unknown' ? null : ['Averaging', averaging],
     detector === 'unknown' ? null : ['Detector', detector],
     sweepTimeS === null ? null : ['Sweep time', `${sweepTimeS} s`],
     attenuationDb === null ? null : ['Attenuation', `${attenuationDb} dB`],
+    gainDb === null ? null : ['Gain', `${gainDb} dB`],
+    settings.frequencyAccuracyPpm === null ? null : ['Frequency accuracy', `${settings.frequencyAccuracyPpm} ppm`],
     takenAt === null ? null : ['Date', csv([takenAt], []).trimEnd()],
   ];
   return rows.filter((row) => row !== null);
