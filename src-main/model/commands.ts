@@ -120,6 +120,11 @@ const CAPS: Readonly<Record<string, string>> = {
   Backspace: '⌫',
 };
 
+/** The cap of one key: on a Mac the signs that stand on its keys. */
+export function capOn(cap: string, isMac: boolean): string {
+  return (isMac ? MAC_CAPS[cap] : undefined) ?? cap;
+}
+
 /** A key as it is written on the keyboard of this kind of machine: `Ctrl+Shift+z` → Ctrl, Shift, Z, or ⌘ ⇧ Z. */
 export function capsOf(key: string, isMac: boolean): readonly string[] {
   const parts = key === '+' ? ['+'] : key.split('+');

@@ -1,5 +1,6 @@
 import type { SourceEntry } from '../../src-main/api/contract.ts';
 import { frequency, frequencyUnit } from './format.ts';
+import { COMMANDS, MENUS, type MenuName } from '../../src-main/model/commands.ts';
 import type { Command } from './keys.svelte.ts';
 import type { SourceNames } from './source-names.ts';
 import type { SpurRow } from './spur-rows.ts';
@@ -21,6 +22,20 @@ export function parseFrequency(text: string, axisUnitHz: number): number | null 
   const unit = parts[2]!.toLowerCase();
   const scale = unit === '' ? axisUnitHz : SCALE[unit];
   return scale === undefined || !Number.isFinite(value) ? null : value * scale;
+}
+
+/** What can be done, menu by menu, as the go-to sheet shows it before anything is typed. */
+export function menusOf(
+  commands: readonly Command[],
+): readonly { readonly menu: MenuName; readonly commands: readonly Command[] }[] {
+  // a screen's own command stands for the shell's of the same name
+  const last = new Map(
+    commands.flatMap((command) => (command.id === undefined ? [] : [[command.id, command] as const])),
+  );
+  return MENUS.flatMap((menu) => {
+    const own = COMMANDS.filter((entry) => entry.menu === menu).flatMap(({ id }) => last.get(id) ?? []);
+    return own.length === 0 ? [] : [{ menu, commands: own }];
+  });
 }
 
 /** Where a typed text may lead, best first. */
@@ -60,10 +75,18 @@ export function destinations(
   }
   // every word typed must begin a word of what the command does
   const words = needle.split(/\s+/);
-  for (const { label, show, run } of commands) {
+  const seen = new Set<string>();
+  for (const { id, label, show, run, can, when } of commands.toReversed()) {
+    if (id !== undefined && seen.has(id)) continue;
+    if (id !== undefined) seen.add(id);
     const its = label.toLowerCase().split(/[\s,]+/);
     if (label !== '' && words.every((word) => its.some((part) => part.startsWith(word))))
-      found.push({ kind: 'command', run, label: label[0]!.toUpperCase() + label.slice(1), more: show.join(' ') });
+      found.push({
+        kind: 'command',
+        run: () => (can?.() ?? true) && run(),
+        label: label[0]!.toUpperCase() + label.slice(1),
+        more: (can?.() ?? true) || when === undefined ? show.join(' ') : `when ${when}`,
+      });
   }
   for (const row of rows) {
     if (found.length >= 12) break;

@@ -1,5 +1,5 @@
 import { untrack } from 'svelte';
-import { capsOf, commandEntry, keysOn, type CommandId } from '../../src-main/model/commands.ts';
+import { capOn, capsOf, commandEntry, keysOn, type CommandId } from '../../src-main/model/commands.ts';
 
 export interface Command {
   /** As in the table of commands (model/commands); left out for keys that only move within one screen. */
@@ -105,11 +105,12 @@ export class Keys {
 /** Keys with no words of their own stand before the words of the next command: `← → next spur`. */
 export function joinedKeys(
   commands: readonly Command[],
+  isMac = IS_MAC,
 ): readonly { readonly caps: readonly string[]; readonly label: string }[] {
   const groups: { caps: string[]; label: string }[] = [];
   let caps: string[] = [];
   for (const command of commands) {
-    caps.push(...command.show);
+    caps.push(...command.show.map((cap) => capOn(cap, isMac)));
     if (command.label === '') continue;
     groups.push({ caps, label: command.label });
     caps = [];

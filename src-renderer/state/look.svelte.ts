@@ -1,3 +1,4 @@
+import { flushSync } from 'svelte';
 import { readFrequenciesIn } from './format.ts';
 import type { FrequencyUnit } from './format.ts';
 
@@ -20,8 +21,12 @@ export class Look {
   readIn = $state<ReadIn>('as fits');
   #systemDark = $state(false);
   #systemMore = $state(false);
-  readonly isDark = $derived(this.theme === 'system' ? this.#systemDark : this.theme === 'dark');
-  readonly isHigh = $derived(this.contrast === 'system' ? this.#systemMore : this.contrast === 'high');
+  /** What is painted on a canvas is painted anew for paper: light lines do not turn to ink by themselves. */
+  #isPrinted = $state(false);
+  readonly isDark = $derived(!this.#isPrinted && (this.theme === 'system' ? this.#systemDark : this.theme === 'dark'));
+  readonly isHigh = $derived(
+    this.#isPrinted || (this.contrast === 'system' ? this.#systemMore : this.contrast === 'high'),
+  );
 
   readonly #keep: (look: string) => void;
 
@@ -34,12 +39,25 @@ export class Look {
     this.#systemMore = more.matches;
     dark.addEventListener('change', (event) => (this.#systemDark = event.matches));
     more.addEventListener('change', (event) => (this.#systemMore = event.matches));
+    // at once: the browser takes its picture as soon as the listeners have run
+    matchMedia('print').addEventListener('change', (event) => flushSync(() => (this.#isPrinted = event.matches)));
     this.#restore(kept ?? '');
   }
 
   choose(choice: { theme?: Theme; contrast?: Contrast; room?: Room; readIn?: ReadIn }): void {
     Object.assign(this, choice);
     this.#keep([this.theme, this.contrast, this.room, this.readIn].join(' | '));
+  }
+
+  /** Prints the page as ink on white, once all of it is painted so. */
+  print(): void {
+    this.#isPrinted = true;
+    requestAnimationFrame(() =>
+      requestAnimationFrame(() => {
+        print();
+        this.#isPrinted = false;
+      }),
+    );
   }
 
   /** Puts the choice on the root element; call inside an effect. */

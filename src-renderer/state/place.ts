@@ -86,7 +86,7 @@ function viewOf(value: unknown): Place['view'] {
 }
 
 function objectOf(value: unknown): Partial<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null ? (value) : {};
+  return typeof value === 'object' && value !== null ? value : {};
 }
 
 function numberOf(value: unknown): number | null {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { destinations, parseFrequency } from '../../src-renderer/state/go-to.ts';
+import { destinations, menusOf, parseFrequency } from '../../src-renderer/state/go-to.ts';
+import { bound } from '../../src-renderer/state/keys.svelte.ts';
 import { SourceNames } from '../../src-renderer/state/source-names.ts';
 import { spurRows } from '../../src-renderer/state/spur-rows.ts';
 import { FakeClient } from './fake-client.ts';
@@ -55,5 +56,33 @@ describe('destinations', () => {
     expect(found.map(({ label, more }) => [label, more])).toEqual([['Lay the capture before over it', 'X']]);
     if (found[0]?.kind === 'command') found[0].run();
     expect(done).toBe('lay the capture before over it');
+  });
+  test('what cannot be done now is found, says when it can, and is not done', () => {
+    let undone = 0;
+    const undo = bound('undo', () => void undone++, { can: () => false, isMac: false });
+    const [found] = destinations('undo', [], [], new SourceNames([], []), { lowHz: 1e6, highHz: 2e7 }, [undo]);
+    expect(found).toMatchObject({ label: 'Undo', more: 'when there is a step to take back' });
+    if (found?.kind === 'command') found.run();
+    expect(undone).toBe(0);
+  });
+});
+
+describe('menusOf', () => {
+  test('commands stand in the order of the table, a screen’s own in place of the shell’s; keys of one screen alone are left out', () => {
+    const log: string[] = [];
+    const commands = [
+      bound('help', () => log.push('help')),
+      bound('captures.open', () => log.push('shell')),
+      bound('registers', () => log.push('registers')),
+      bound('captures.open', () => log.push('bench')),
+      { keys: ['ArrowUp'], show: ['↑'], label: 'row up', run: () => undefined, group: 'Bench' },
+    ];
+    const menus = menusOf(commands);
+    expect(menus.map(({ menu, commands: own }) => [menu, own.map(({ id }) => id)])).toEqual([
+      ['File', ['registers', 'captures.open']],
+      ['Help', ['help']],
+    ]);
+    menus[0]!.commands[1]!.run();
+    expect(log).toEqual(['bench']);
   });
 });

@@ -16,7 +16,7 @@ export function shellCommands(app: App, pickFiles: () => void): readonly Command
     bound('registers', () => (app.sheet = 'registers')),
     bound('window.same', () => void app.openBeside()),
     bound('captures.open', pickFiles),
-    bound('print', () => print()),
+    bound('print', () => app.look.print()),
     bound('undo', () => void app.undo(), { can: () => register.info?.canUndo ?? false }),
     bound('redo', () => void app.redo(), { can: () => register.info?.canRedo ?? false }),
     bound('notices.copy', () => void copyText(notices.list.map(({ problem }) => problemText(problem)).join('\n\n')), {
@@ -32,7 +32,7 @@ export function shellCommands(app: App, pickFiles: () => void): readonly Command
 /** A command chosen in a menu outside the page. In a field, undo and redo are those of the field, as by the key. */
 export function runFromMenu(app: App, id: string): void {
   // the platform's own undo of a field has no other name than this one
-   
+
   if ((id === 'undo' || id === 'redo') && isTyping(document.activeElement)) document.execCommand(id);
   else app.keys.runById(id);
 }

@@ -1,0 +1,143 @@
+/**
+ * What the first picture costs (`node test/bench/first-draw.ts`, with the number of repeats as its argument): from the start of the navigation
+ * to the first painted frame that shows the demonstration register. The program runs already and the register is open; its own start is told
+ * apart. Script and layout of the page's thread are taken from the browser's own performance trace, as time on the clock and as processor
+ * time, which other work on the machine does not lengthen. Printed, never asserted: machines differ. To be had: 300 ms.
+ */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Page } from '@playwright/test';
+import { build } from '../../src-main/start/build.mjs';
+import { findBrowser, HOW_TO_GET_A_BROWSER } from '../../src-main/start/find-browser.mjs';
+import { openBench } from '../window/open-bench.ts';
+
+const repeats = Number(process.argv[2] ?? 9);
+const SCRIPT = [
+  ...[
+    'FunctionCall',
+    'EvaluateScript',
+    'v8.evaluateModule',
+    'v8.compile',
+    'v8.compileModule',
+    'V8.FinalizeDeserialization',
+  ],
+  ...['EventDispatch', 'FireAnimationFrame', 'RunMicrotasks', 'TimerFire', 'ParseHTML', 'ParseAuthorStyleSheet'],
+];
+const LAYOUT = ['Layout', 'UpdateLayoutTree', 'RecalculateStyles'];
+const CATEGORIES =
+  'devtools.timeline,disabled-by-default-devtools.timeline,disabled-by-default-v8.compile,v8,blink,blink.user_timing,loading';
+/** When the plot carries its trace, and when spurs and list are there too. */
+const MOMENTS = { trace: 'first draw: trace', spurs: 'first draw: spurs' } as const;
+
+/** Runs in the page. A mark is set in the frame after the one that holds the picture, so that the picture was painted. */
+const MARKING = `
+  const seen = new Set();
+  const look = () => {
+    if (seen.has('trace') && !seen.has('trace marked')) performance.mark('${MOMENTS.trace}'), seen.add('trace marked');
+    if (seen.has('spurs')) return performance.mark('${MOMENTS.spurs}');
+    const plot = document.querySelector('[role=application][aria-label^="Spectrum from"]');
+    if (plot !== null) seen.add('trace');
+    const list = document.querySelector('[role=grid][aria-label="Spurs"] [role=row][aria-selected]');
+    if (list !== null && / with \\d+ spurs?/.test(plot?.getAttribute('aria-label') ?? '')) seen.add('spurs');
+    requestAnimationFrame(look);
+  };
+  requestAnimationFrame(look);
+`;
+
+interface TraceEvent {
+  readonly name: string;
+  readonly tid: number;
+  readonly ts: number;
+  readonly dur?: number;
+  readonly tdur?: number;
+}
+
+interface Cost {
+  readonly clockMs: number;
+  readonly scriptMs: number;
+  readonly layoutMs: number;
+  readonly processorMs: number;
+}
+
+if (findBrowser() === null) throw new Error(HOW_TO_GET_A_BROWSER);
+const problem = await build();
+if (problem !== null) throw new Error(problem);
+const folder = mkdtempSync(join(tmpdir(), 'spurledger-first-'));
+const startedAt = Date.now();
+const bench = await openBench(folder, { width: 1920, height: 1080 });
+try {
+  await bench.page.getByRole('button', { name: 'Open captures' }).first().waitFor();
+  console.log(`program and browser are up after ${Date.now() - startedAt} ms (not counted below)\n`);
+  await bench.page.getByRole('button', { name: 'Open the invented demo (Wren)' }).click();
+  await bench.page.getByRole('grid', { name: 'Spurs' }).waitFor({ timeout: 120_000 });
+  await bench.page.getByRole('button', { name: 'Cancel' }).waitFor({ state: 'detached', timeout: 120_000 });
+  const costs: Record<keyof typeof MOMENTS, Cost[]> = { trace: [], spurs: [] };
+  const address = bench.page.url();
+  for (let i = 0; i <= repeats; i++) {
+    const page = await bench.page.context().newPage();
+    const one = await firstDraw(page, address);
+    await page.close();
+    // the first one is the browser's own warming up
+    if (i > 0) for (const moment of ['trace', 'spurs'] as const) costs[moment].push(one[moment]);
+  }
+  console.log(`median (worst) of ${repeats}, ms          on the clock   script   layout   both   both, processor time`);
+  for (const [moment, words] of [
+    ['trace', 'first frame with the trace'],
+    ['spurs', 'with its spurs and their list'],
+  ] as const) {
+    const of = (value: (cost: Cost) => number) => spread(costs[moment].map(value));
+    console.log(
+      `${words.padEnd(34)} ${of((c) => c.clockMs)} ${of((c) => c.scriptMs)} ${of((c) => c.layoutMs)} ${of((c) => c.scriptMs + c.layoutMs)} ${of((c) => c.processorMs)}`,
+    );
+  }
+} finally {
+  await bench.close();
+  rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
+}
+
+/** Loads the page anew under the browser's trace and tells what each moment had cost until then. */
+async function firstDraw(page: Page, address: string): Promise<Record<keyof typeof MOMENTS, Cost>> {
+  await page.addInitScript(MARKING);
+  const cdp = await page.context().newCDPSession(page);
+  const events: TraceEvent[] = [];
+  cdp.on('Tracing.dataCollected', ({ value }) => void events.push(...(value as unknown as TraceEvent[])));
+  await cdp.send('Tracing.start', { transferMode: 'ReportEvents', categories: CATEGORIES } as never);
+  await page.goto(address);
+  await page.waitForFunction((name) => performance.getEntriesByName(name).length > 0, MOMENTS.spurs, {
+    timeout: 60_000,
+  });
+  const isDone = new Promise((done) => cdp.once('Tracing.tracingComplete', done));
+  await cdp.send('Tracing.end');
+  await isDone;
+  const markOf = (name: string) => events.find((event) => event.name === name);
+  const main = markOf(MOMENTS.spurs)!.tid;
+  // the trace begins before the navigation does
+  const navigation = events.findLast(({ name, tid }) => name === 'navigationStart' && tid === main)?.ts ?? 0;
+  const cost = (until: number): Cost => {
+    const sums = { script: 0, layout: 0, processor: 0 };
+    let end = 0;
+    for (const event of events
+      .filter(({ tid, ts, dur }) => tid === main && dur !== undefined && ts >= navigation && ts < until)
+      .sort((a, b) => a.ts - b.ts)) {
+      const isLayout = LAYOUT.includes(event.name);
+      // events lie within one another: the outermost counts
+      if ((!isLayout && !SCRIPT.includes(event.name)) || event.ts < end) continue;
+      end = event.ts + event.dur!;
+      sums[isLayout ? 'layout' : 'script'] += event.dur! / 1000;
+      sums.processor += (event.tdur ?? event.dur!) / 1000;
+    }
+    return {
+      clockMs: (until - navigation) / 1000,
+      scriptMs: sums.script,
+      layoutMs: sums.layout,
+      processorMs: sums.processor,
+    };
+  };
+  return { trace: cost(markOf(MOMENTS.trace)!.ts), spurs: cost(markOf(MOMENTS.spurs)!.ts) };
+}
+
+function spread(values: readonly number[]): string {
+  const sorted = values.toSorted((a, b) => a - b);
+  return `${sorted[Math.floor(sorted.length / 2)]!.toFixed(0)} (${sorted.at(-1)!.toFixed(0)})`.padStart(12);
+}
