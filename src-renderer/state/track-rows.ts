@@ -2,7 +2,7 @@ import type { CompareView } from '../../src-main/api/contract.ts';
 import type { Cause } from '../../src-main/model/attribution.ts';
 import type { Track } from '../../src-main/model/track.ts';
 import { STATUS_ORDER } from './fixes.svelte.ts';
-import { decimal, MINUS, signed, THIN_SPACE } from './format.ts';
+import { decimal, levelDoubt, MINUS, signed, THIN_SPACE } from './format.ts';
 import type { OwnerLook, SourceNames } from './source-names.ts';
 import { tagOf } from './source-names.ts';
 
@@ -17,6 +17,9 @@ export interface TrackRow {
   /** Figures as printed. A level that was not measured is a limit (≤ proven, ? may be up to) or a word, never a blank. */
   readonly before: string;
   readonly after: string;
+  /** Doubt of the line itself, one standard deviation as printed; empty where no level was measured. */
+  readonly beforeDoubt: string;
+  readonly afterDoubt: string;
   readonly change: string;
   readonly changeDoubt: string;
   /** True where the level changed by more than its doubt (two standard deviations). */
@@ -72,6 +75,8 @@ export function trackRows(view: CompareView, names: SourceNames): readonly Track
       frequencySigmaHz: spur?.frequencySigmaHz ?? NaN,
       before: beforeFigure(track, before?.levelDb),
       after: afterFigure(track, after?.levelDb),
+      beforeDoubt: before === undefined ? '' : levelDoubt(before.levelSigmaDb),
+      afterDoubt: after === undefined ? '' : levelDoubt(after.levelSigmaDb),
       change: changeFigure(track),
       changeDoubt: track.changeSigmaDb === null ? '' : decimal(track.changeSigmaDb, 1),
       isSure:
