@@ -7,6 +7,7 @@ import type { Spread } from './mask-lines.ts';
 import {
   DB_PER_NEPER,
   heldPairQuantileDb,
+  heldSpreadDb,
   looksFromLowerSpread,
   maxHoldQuantileDb,
   medianOverMeanDb,
@@ -34,6 +35,11 @@ const VOLTAGE_AVERAGE_BIAS_DB = -1.0491;
 const LOG_AVERAGE_BIAS_DB = -2.5068;
 /** Standard deviation of decibels of one look, 4.3429·π/√6. */
 const ONE_LOOK_SPREAD_DB = 5.57;
+
+/** Where more than this share of the points is set aside, lines too weak to be seen widen the scatter of the rest. A choice of this tool. */
+const CROWDED_SHARE = 0.25;
+/** … by up to this factor, before the stated sweeps are no longer believed. A choice of this tool. */
+const WIDENED_BY_LINES = 1.25;
 
 /**
  * The noise floor of a trace and the threshold over it.
@@ -71,7 +77,8 @@ export function estimateFloor(input: FloorInput): Floor {
   warnings.push(...coverWarnings(frequencyHz, masked, blank, windowPoints));
 
   const p = Math.min(0.01, input.falseAlarmsPerCapture / Math.max(1, finite) / 2);
-  const noise = describeNoise(settings, spread, p, correlation, Math.max(1, finite));
+  const set = masked.reduce((a, b) => a + b, 0) - (n - finite);
+  const noise = describeNoise(settings, spread, p, correlation, Math.max(1, finite), set > CROWDED_SHARE * finite);
   warnings.push(...noise.warnings);
 
   const meanDb = medianDb.map((m) => m - noise.medianOverMeanDb);
@@ -158,6 +165,7 @@ function describeNoise(
   p: number,
   correlation: number,
   points: number,
+  crowded: boolean,
 ): NoiseDescription {
   const { averages, averaging, detector } = settings;
   const warnings: string[] = [];
@@ -210,8 +218,10 @@ function describeNoise(
   if (averaging === 'max-hold' || (peaked && (averages === null || averages <= 1))) {
     const sweeps = sweepsFromSpread(observed + upper);
     // a stated number of sweeps that the scatter bears out gives the tail; else the wider of fitted tail and Gaussian
+    const isBorneOut = (stated: number): boolean =>
+      sweeps > stated / 1.5 || (crowded && observed + upper < WIDENED_BY_LINES * heldSpreadDb(stated));
     const known =
-      averaging === 'max-hold' && averages !== null && averages >= 2 && !peaked && sweeps > averages / 1.5
+      averaging === 'max-hold' && averages !== null && averages >= 2 && !peaked && isBorneOut(averages)
         ? averages
         : null;
     const tail = maxHoldQuantileDb(known ?? sweeps, p) - maxHoldQuantileDb(known ?? sweeps, 0.5);

@@ -74,14 +74,18 @@ export function heldPairQuantileDb(sweeps: number, powerCorrelation: number, upp
   return 10 * Math.log10((low + high) / 2);
 }
 
+/** Width from the 15.87 % to the 84.13 % point of the largest of M looks, in dB. */
+export function heldSpreadDb(sweeps: number): number {
+  return maxHoldQuantileDb(sweeps, 0.1586552539) - maxHoldQuantileDb(sweeps, 0.8413447461);
+}
+
 /** The number of held sweeps whose spread (15.87 % … 84.13 %) is the one observed; 1 … 1e6. */
 export function sweepsFromSpread(observedDb: number): number {
-  const width = (m: number): number => maxHoldQuantileDb(m, 0.1586552539) - maxHoldQuantileDb(m, 0.8413447461);
   let low = 0;
   let high = Math.log(1e6);
   for (let i = 0; i < 60; i++) {
     const middle = (low + high) / 2;
-    if (width(Math.exp(middle)) > observedDb) low = middle;
+    if (heldSpreadDb(Math.exp(middle)) > observedDb) low = middle;
     else high = middle;
   }
   return Math.exp((low + high) / 2);

@@ -8,18 +8,21 @@ import type { Peak } from './pick-peaks.ts';
 const DB = 10 / Math.LN10;
 
 /** What an unknown filter shape does to a fitted centre, in line widths, at doubt 1. Found on simulated filters. */
-const SHAPE_SIGMA_WIDTHS = 0.004;
+const SHAPE_SIGMA_WIDTHS = 0.003;
 
 /**
  * What source and sweep wander within the seconds of a capture, parts per million, one standard deviation. It shifts a line without
  * widening it visibly, so no fit can show it. A choice of this tool between crystals (hundredths) and free-running converters
  * (one and more, averaged over the sweeps); an axis stated to be better bounds it. Common practice, no source.
  */
-export const INSTABILITY_PPM = 0.15;
+export const INSTABILITY_PPM = 0.12;
 /** Held sweeps keep the extremes of that wandering instead of averaging it. Found on simulated sweeps of wandering sources. */
 const HELD_INSTABILITY = 3;
 /** What the largest of wandering and beating sweeps adds to a line, dB, one standard deviation. Found on simulated sweeps. */
-const HELD_LEVEL_SIGMA_DB = 0.1;
+const HELD_LEVEL_SIGMA_DB = 0.02;
+
+/** Of unseen lines within one width, those far enough off to lean a peak. A choice of this tool. */
+const LEANING_SHARE = 0.5;
 
 /** A stretch wider than this many line widths at half power is not one steady line. A choice of this tool. */
 const HUMP_WIDTHS = 2.2;
@@ -38,17 +41,21 @@ export interface TraceFrame {
   readonly law: LineLaw;
   /** Relative scatter of a power by the rounding of its decibels. */
   readonly rounding: number;
+  /** What a line between two points loses, where `sparse` (see lossBetweenPoints). */
+  readonly lossBetweenPoints: { readonly meanDb: number; readonly sigmaDb: number };
   /** See INSTABILITY_PPM. */
   readonly instabilityPpm: number;
 }
 
 /** What lines nearby may do to a spur, one standard deviation. */
 export interface Crowding {
+  /** By how much the fit's own uncertainty is widened for lines that are not seen (see unseenWidening). */
+  readonly unseenWidening: number;
   readonly frequencySigmaHz: number;
   readonly levelSigmaDb: number;
 }
 
-const ALONE: Crowding = { frequencySigmaHz: 0, levelSigmaDb: 0 };
+const ALONE: Crowding = { unseenWidening: 1, frequencySigmaHz: 0, levelSigmaDb: 0 };
 
 /** Frequency, level, width and shape of the spur at a peak. */
 export function describeSpur(
@@ -109,7 +116,7 @@ export function describeSpur(
           doubt: filter.doubt,
           variance: law.variance,
           rounding,
-          correlation: floor.neighbourCorrelation,
+          correlation: law.powerCorrelation(floor.neighbourCorrelation),
           boundHz: 1.1 * spacingHz,
         });
   if (fit === null) {
@@ -118,10 +125,14 @@ export function describeSpur(
       ...common,
       shape: 'line',
       frequencyHz: frequencyHz[peak]!,
-      // a uniform error of one spacing: not interpolated
+      // an even error over one spacing: not interpolated
       frequencySigmaHz: Math.max(spacingHz / Math.sqrt(12), 0.1 * lineWidthHz),
-      levelDb: floorDb + 10 * Math.log10(signal),
-      levelSigmaDb: Math.hypot((DB * Math.sqrt(law.variance(signal))) / signal, floor.sigmaDb / signal, sparse ? 3 : 0),
+      levelDb: floorDb + 10 * Math.log10(signal) + (sparse ? frame.lossBetweenPoints.meanDb : 0),
+      levelSigmaDb: Math.hypot(
+        (DB * Math.sqrt(law.variance(signal))) / signal,
+        floor.sigmaDb / signal,
+        sparse ? frame.lossBetweenPoints.sigmaDb : 0,
+      ),
       floorDb,
       overFloorDb: 10 * Math.log10(ratio[peak]!),
     };
@@ -146,15 +157,17 @@ export function describeSpur(
     shape: 'line',
     frequencyHz: fit.frequencyHz,
     frequencySigmaHz: Math.hypot(
-      fit.frequencySigmaHz,
+      // of the lines that shift a level, those right under it do not lean its peak
+      (1 + LEANING_SHARE * (crowding.unseenWidening - 1)) * fit.frequencySigmaHz,
       crowding.frequencySigmaHz,
       SHAPE_SIGMA_WIDTHS * filter.doubt * lineWidthHz,
       1e-6 * frame.instabilityPpm * (law.held ? HELD_INSTABILITY : 1) * fit.frequencyHz,
     ),
     levelDb: floorDb + 10 * Math.log10(fit.signal),
     levelSigmaDb: Math.hypot(
-      (DB * fit.signalSigma) / fit.signal,
+      (crowding.unseenWidening * DB * fit.signalSigma) / fit.signal,
       floor.sigmaDb / fit.signal,
+      law.meanDoubtDb / Math.sqrt(fit.signal),
       crowding.levelSigmaDb,
       law.held ? HELD_LEVEL_SIGMA_DB : 0,
     ),

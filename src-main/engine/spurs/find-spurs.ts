@@ -1,13 +1,15 @@
 import type { CaptureSettings } from '../../model/capture.ts';
 import type { Floor } from '../../model/floor.ts';
 import type { Spur } from '../../model/spur.ts';
+import { lossBetweenPoints } from './between-points.ts';
 import { describeSpur, INSTABILITY_PPM, type TraceFrame } from './describe-spur.ts';
 import { joinHumps } from './join-humps.ts';
 import { learnFilter, type LearntFilter } from './learn-filter.ts';
 import { lineLaw } from './line-law.ts';
-import type { FilterShape } from './line-shape.ts';
+import { filterResponse, type FilterShape } from './line-shape.ts';
 import { withoutNeighbours } from './neighbour-skirts.ts';
 import { pickPeaks } from './pick-peaks.ts';
+import { unseenWidening } from './unseen-neighbours.ts';
 
 export interface SpurInput {
   /** Ascending. */
@@ -55,7 +57,15 @@ export function findSpurs(input: SpurInput): SpurResult {
   const ratio = new Float64Array(n);
   for (let i = 0; i < n; i++) ratio[i] = law.ratioOf(levelDb[i]! - floor.meanDb[i]!);
   const keepAbove = 10 ** (Math.min(floor.pointSpreadDb, 3) / 10);
-  const peaks = pickPeaks(ratio, detected, law.variance, keepAbove);
+  // the widest of the swept filters bounds the others'; a computed spectrum has side lobes instead
+  const skirt =
+    settings.rbwHz === null || (settings.computedLine ?? null) !== null
+      ? null
+      : {
+          widthPoints: Math.max(settings.rbwHz / spacingHz, 1),
+          response: (offsetWidths: number) => filterResponse(offsetWidths, 1, 'four-pole'),
+        };
+  const peaks = pickPeaks(ratio, detected, law.variance, keepAbove, skirt);
   // how deep noise-like power dents by itself: three standard deviations of a difference, 6 dB at the most
   const dent = 10 ** (-Math.min(6, 3 * Math.SQRT2 * spreadOf(floor.looks)) / 10);
   const merged = joinHumps(peaks, ratio, settings.rbwHz ?? 2 * spacingHz, frequencyHz, dent);
@@ -90,10 +100,19 @@ export function findSpurs(input: SpurInput): SpurResult {
     widthKnown: settings.rbwHz !== null || measured !== null,
     law,
     rounding,
+    lossBetweenPoints: lossBetweenPoints(spacingHz, settings.rbwHz ?? spacingHz),
     instabilityPpm: Math.min(INSTABILITY_PPM, input.frequencyAccuracyPpm),
   };
-  const alone = merged.map((peak) => describeSpur(peak, frame));
-  const described = sparse ? alone : withoutNeighbours(merged, alone, frame);
+  const widening = unseenWidening(
+    merged.map(({ peak }) => ({ frequencyHz: frequencyHz[peak]!, overFloorDb: 10 * Math.log10(ratio[peak]!) })),
+    filter.widthHz,
+    frequencyHz[0]!,
+    frequencyHz[n - 1]!,
+  );
+  const alone = merged.map((peak, k) =>
+    describeSpur(peak, frame, { unseenWidening: widening[k]!, frequencySigmaHz: 0, levelSigmaDb: 0 }),
+  );
+  const described = sparse ? alone : withoutNeighbours(merged, alone, widening, frame);
   const waves = described.filter((spur) => isWaveOfFloor(spur, frame));
   if (waves.length > 0)
     warnings.push(

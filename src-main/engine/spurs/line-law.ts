@@ -16,9 +16,25 @@ export interface LineLaw {
   readonly variance: (signal: number) => number;
   /** True where the trace keeps the largest of its sweeps and averages none: what wanders or beats between sweeps does not average out. */
   readonly held: boolean;
+  /**
+   * Doubt of the mean noise power under the trace, dB, where that is inferred from how the trace scatters. It is the doubt of how many
+   * looks were kept the largest of, and a line of power S shares it as 1/√S, which is how far the largest look carries it.
+   */
+  readonly meanDoubtDb: number;
+  /** Correlation of the noise power of neighbouring points, of how the levels of a trace without a line are correlated. */
+  readonly powerCorrelation: (ofLevels: number) => number;
 }
 
+/** Doubt of the mean under the largest of a stated number of sweeps, and of one inferred from the scatter of peak-detected noise, dB. Found on simulated sweeps. */
+const STATED_MEAN_DOUBT_DB = 0.1;
+const INFERRED_MEAN_DOUBT_DB = 0.3;
+/** … where sweeps are held whose points were peak-detected: two unknowns, one scatter. Found on simulated sweeps. */
+const TWICE_HELD_MEAN_DOUBT_DB = 2;
+
 const DB = 10 / Math.LN10;
+/** Skewness of the logarithm of an exponential variate, 2·ζ(3)/(π²/6)^1.5 (exact; the sign is that of a lean downwards). */
+const LOG_SKEWNESS = 1.1395;
+const asIs = (correlation: number): number => correlation;
 const TABLE_STEP_DB = 0.02;
 const TABLE_TOP_DB = 90;
 
@@ -27,16 +43,24 @@ export function lineLaw(settings: CaptureSettings, floor: Floor): LineLaw {
   const looks = Math.max(0.5, floor.looks);
   if (averaging === 'log') {
     // one look of noise scatters by π/√6 nepers, of which averaging leaves the trace's spread
-    const sweeps = Math.max(1, ((Math.PI / Math.sqrt(6)) * (DB / Math.max(floor.pointSpreadDb, 0.01))) ** 2);
+    const rough = Math.max(1, ((Math.PI / Math.sqrt(6)) * (DB / Math.max(floor.pointSpreadDb, 0.01))) ** 2);
+    // the floor's spread is the lower side; decibels of noise lean down by a skewness of −1.14/√K, which puts the median up by a sixth of that
+    const sweeps = rough * (1 + LOG_SKEWNESS / 6 / Math.sqrt(rough)) ** 2;
     const held = heldLooks(floor, (m) => DB * largestExponential(m).meanLog);
     if (held > 1.2) {
       const swept = Math.max(1, ((largestExponential(held).sdLog * DB) / Math.max(floor.pointSpreadDb, 0.01)) ** 2);
-      return heldLaw(held, looks, swept, floor.medianOverMeanDb, true);
+      return {
+        ...heldLaw(held, looks, swept, floor.medianOverMeanDb, true),
+        meanDoubtDb: INFERRED_MEAN_DOUBT_DB,
+        powerCorrelation: asIs,
+      };
     }
     return {
       ratioOf: inverted((s) => DB * (Math.log(s) + exponentialIntegral(s)), floor.medianOverMeanDb),
       variance: (s) => (Math.PI ** 2 / 6 + 2 * s) / sweeps,
       held: false,
+      meanDoubtDb: 0,
+      powerCorrelation: powerCorrelationOfLogs,
     };
   }
   if (floor.medianOverMeanDb > 0.3) {
@@ -45,9 +69,43 @@ export function lineLaw(settings: CaptureSettings, floor: Floor): LineLaw {
       averages > 1
         ? heldLooks(floor, (m) => 10 * Math.log10(largestExponential(m).mean))
         : heldLooks(floor, (m) => 10 * Math.log10(-Math.log(-Math.expm1(Math.log(0.5) / m))));
-    return heldLaw(held, looks, averages, floor.medianOverMeanDb, averages === 1);
+    const peaked =
+      settings.detector === 'positive-peak' || settings.detector === 'quasi-peak' || settings.detector === 'normal';
+    const meanDoubtDb =
+      averages > 1 ? INFERRED_MEAN_DOUBT_DB : peaked ? TWICE_HELD_MEAN_DOUBT_DB : STATED_MEAN_DOUBT_DB;
+    return {
+      ...heldLaw(held, looks, averages, floor.medianOverMeanDb, averages === 1),
+      meanDoubtDb,
+      powerCorrelation: averages === 1 ? powerCorrelationOfLogs : asIs,
+    };
   }
-  return { ratioOf: (db) => 10 ** (db / 10), variance: (s) => (1 + 2 * s) / looks, held: false };
+  return {
+    ratioOf: (db) => 10 ** (db / 10),
+    variance: (s) => (1 + 2 * s) / looks,
+    held: false,
+    meanDoubtDb: 0,
+    powerCorrelation: asIs,
+  };
+}
+
+/**
+ * Correlation of two powers whose logarithms are correlated as given. Logarithms of exponential variates with correlation ρ of the powers
+ * are correlated by Li₂(ρ)/ζ(2) = 6/π²·Σ ρᵏ/k² (exact, averaging changes nothing in it).
+ */
+function powerCorrelationOfLogs(ofLogs: number): number {
+  const logs = (rho: number): number => {
+    let sum = 0;
+    for (let k = 1, power = rho; k < 200 && power > 1e-9; k++, power *= rho) sum += power / k ** 2;
+    return sum / (Math.PI ** 2 / 6);
+  };
+  let low = 0;
+  let high = 0.99;
+  for (let i = 0; i < 30; i++) {
+    const middle = (low + high) / 2;
+    if (logs(middle) < ofLogs) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
 }
 
 /** The number of looks whose largest reads as far over the mean power as the floor says the trace does; 1 … 1e4. */
@@ -63,7 +121,13 @@ function heldLooks(floor: Floor, levelDb: (looks: number) => number): number {
 }
 
 /** The largest of `held` looks, of which `averages` are averaged (as decibels where `asDecibels`). */
-function heldLaw(held: number, noiseLooks: number, averages: number, noiseDb: number, asDecibels: boolean): LineLaw {
+function heldLaw(
+  held: number,
+  noiseLooks: number,
+  averages: number,
+  noiseDb: number,
+  asDecibels: boolean,
+): Omit<LineLaw, 'meanDoubtDb' | 'powerCorrelation'> {
   const normal = largestNormal(held);
   const noise = largestExponential(held);
   const far = (normal.mean ** 2 + normal.sd ** 2 + 1) / 2;

@@ -58,6 +58,11 @@ export interface FitFrame {
   readonly boundHz: number;
 }
 
+/** A residual this many standard deviations large is not the noise's own. A choice of this tool: one noisy point in eighty. */
+const UNEXPLAINED_SIGMA = 2.5;
+/** Share of a point's scatter that the fit is taken to leave in its residual, at least: with as many parameters as points it leaves none. */
+const LEAST_LEFT = 0.1;
+
 /** Relative error taken for any filter's shape: half a per cent inside the half-power points, growing to a tenth at one full width. */
 export function shapeError(x: number): number {
   const beyond = Math.max(0, Math.abs(x) - 0.5);
@@ -68,8 +73,10 @@ export function shapeError(x: number): number {
  * Least squares of 1 + S·g(f − f0) to powers over the floor, each weighted by the scatter of a steady line in noise (see
  * line-law.ts), the rounding of the file's decibels and the shape's own error. Gauss-Newton on (S, f0) from the strongest point, weights renewed.
  *
- * The uncertainty is that of this estimator under the noise alone (M⁻¹·Jᵀ W C W J·M⁻¹): neighbouring points share noise with
- * correlation r^(d²/2) at a distance of d points, as amplitudes behind a Gaussian filter do. A common error of the axis is not in it.
+ * The uncertainty is that of this estimator (M⁻¹·Jᵀ W C W J·M⁻¹): neighbouring points share noise with
+ * correlation r^(d²/2) at a distance of d points, as amplitudes behind a Gaussian filter do. A point that misses the line by more than
+ * noise, rounding and shape explain (a weaker line under the skirt, seen or not) counts with what it misses by, r²/(1 − h), h its
+ * leverage: the covariance called HC2 (MacKinnon and White 1985, from memory). A common error of the axis is not in it.
  *
  * @param ratio power over mean noise of each point
  * @returns null where the points cannot carry two parameters or the fit runs away
@@ -93,6 +100,9 @@ export function fitLine(
   const ws = new Float64Array(count);
   const noise = new Float64Array(count);
   const own = new Float64Array(count);
+  // what the fit leaves at each point, squared, over the variance that is expected there
+  const missed = new Float64Array(count);
+  const weights = new Float64Array(count);
   let m11 = 0;
   let m12 = 0;
   let m22 = 0;
@@ -109,6 +119,7 @@ export function fitLine(
       own[i] = (rounding * (1 + signal * g)) ** 2;
       const weight = 1 / (noise[i]! ** 2 + own[i]! + (doubt * shapeError(offset / widthHz) * signal * g) ** 2);
       const r = ratio[first + i]! - 1 - signal * g;
+      weights[i] = weight;
       wg[i] = weight * g;
       ws[i] = weight * slope;
       m11 += weight * g * g;
@@ -116,7 +127,8 @@ export function fitLine(
       m22 += weight * slope * slope;
       b1 += weight * g * r;
       b2 += weight * slope * r;
-      square += weight * r * r;
+      missed[i] = weight * r * r;
+      square += missed[i]!;
     }
     const determinant = m11 * m22 - m12 * m12;
     if (!(determinant > 1e-12 * m11 * m22)) return null;
@@ -126,6 +138,14 @@ export function fitLine(
     centre += Math.max(-0.3 * widthHz, Math.min(0.3 * widthHz, dCentre));
     if (Math.abs(centre - start) > boundHz) return null;
     if (Math.abs(dCentre) < 1e-6 * widthHz && Math.abs(dSignal) < 1e-6 * signal) break;
+  }
+  const determinant = m11 * m22 - m12 * m12;
+  for (let i = 0; i < count; i++) {
+    const [a, b] = [wg[i]!, ws[i]!];
+    const weight = weights[i]!;
+    const leverage = (a * a * m22 - 2 * a * b * m12 + b * b * m11) / (determinant * weight);
+    const excess = missed[i]! / Math.max(LEAST_LEFT, 1 - leverage);
+    if (excess > UNEXPLAINED_SIGMA ** 2) own[i] = own[i]! + (excess - 1) / weight;
   }
   let c11 = 0;
   let c12 = 0;
@@ -138,7 +158,6 @@ export function fitLine(
       c12 += wg[i]! * ws[j]! * c;
       c22 += ws[i]! * ws[j]! * c;
     }
-  const determinant = m11 * m22 - m12 * m12;
   const varianceOf = (a: number, b: number): number => (a * a * c11 + 2 * a * b * c12 + b * b * c22) / determinant ** 2;
   return {
     frequencyHz: centre,

@@ -15,11 +15,17 @@ const SMALLEST_SHARE = 1e-4;
  * Two steady lines beat: at the place of one, the amplitude of the other's skirt adds with a phase that turns from sweep to sweep, so
  * of K averages √(2ε/K) of the power remains uncertain, ε the share of the neighbour's power there; nothing averages out where
  * the largest sweep is held. What the shape's error
- * leaves of the skirt comes on top. Both lean the peak by about their share of the distance between the lines.
+ * leaves of the skirt comes on top. That leans the peak by its share of the distance between the lines, the beat by half of that.
  *
  * @param spurs parallel to `peaks`, each described alone
+ * @param widening parallel to them, by unseenWidening
  */
-export function withoutNeighbours(peaks: readonly Peak[], spurs: readonly Spur[], frame: TraceFrame): Spur[] {
+export function withoutNeighbours(
+  peaks: readonly Peak[],
+  spurs: readonly Spur[],
+  widening: Float64Array,
+  frame: TraceFrame,
+): Spur[] {
   const { frequencyHz, ratio, filter, law } = frame;
   const reachHz = REACH_WIDTHS * filter.widthHz;
   const reach = Math.round((1.5 * filter.widthHz) / frame.spacingHz) + 1;
@@ -59,11 +65,13 @@ export function withoutNeighbours(peaks: readonly Peak[], spurs: readonly Spur[]
       const left = share * Math.min(1, filter.doubt * shapeError(apartHz / filter.widthHz));
       const beat = Math.sqrt((2 * share) / Math.max(1, averages));
       levelVariance += (DB * Math.hypot(left, beat)) ** 2;
-      frequencyVariance += (apartHz * Math.hypot(left, beat)) ** 2;
+      // a power's slope leans a Gaussian's peak by share × distance, an amplitude's, whose beat is twice it, by half of the beat
+      frequencyVariance += (apartHz * Math.hypot(left, beat / 2)) ** 2;
     }
     const own: Float64Array = ratio.slice(first, last + 1);
     ratio.set(cleaned, first);
     const again = describeSpur(peak, frame, {
+      unseenWidening: widening[index]!,
       frequencySigmaHz: Math.min(Math.sqrt(frequencyVariance), filter.widthHz / 2),
       levelSigmaDb: Math.min(Math.sqrt(levelVariance), 6),
     });

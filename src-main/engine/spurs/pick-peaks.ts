@@ -13,6 +13,19 @@ const SADDLE_SIGMA = 4.5;
 /** … and at least this much, in dB: filter ripple and sweep jitter make smaller dents. A choice of this tool. */
 const SADDLE_DB = 1;
 
+/** … or this many, where the lesser stands so far off that no filter's skirt makes it. A choice of this tool: it is over the threshold by itself. */
+const APART_SADDLE_SIGMA = 3;
+/** So many line widths off … */
+const APART_WIDTHS = 2;
+/** … and the skirt of the greater, of the widest filter there is, no more than this share of the lesser. Choices of this tool. */
+const APART_SHARE = 0.2;
+
+/** What parts two peaks further apart than a filter can spread one line: width of a line in points, and the widest skirt at an offset in widths. */
+export interface WidestSkirt {
+  readonly widthPoints: number;
+  readonly response: (offsetWidths: number) => number;
+}
+
 /**
  * Parts every stretch above the threshold into its peaks.
  *
@@ -23,12 +36,14 @@ const SADDLE_DB = 1;
  * @param ratio power over mean noise per point (NaN where blank)
  * @param detected 1 at points that noise alone does not explain, by themselves or together with a neighbour
  * @param variance of the ratio at a line of the given power over mean noise
+ * @param skirt null where the width of a line is not known, or its skirts have lobes
  */
 export function pickPeaks(
   ratio: Float64Array,
   detected: Uint8Array,
   variance: (signal: number) => number,
   keepAbove: number,
+  skirt: WidestSkirt | null = null,
 ): Peak[] {
   const n = ratio.length;
   const peaks: Peak[] = [];
@@ -48,7 +63,7 @@ export function pickPeaks(
       i = last + 1;
       continue;
     }
-    const parted = partStretch(ratio, first, last, variance);
+    const parted = partStretch(ratio, first, last, variance, skirt);
     for (const part of parted) {
       let passes = false;
       for (let j = Math.max(part.first, part.peak - 1); j <= Math.min(part.last, part.peak + 1); j++)
@@ -65,6 +80,7 @@ function partStretch(
   first: number,
   last: number,
   variance: (signal: number) => number,
+  skirt: WidestSkirt | null,
 ): Omit<Peak, 'crowded'>[] {
   // local maxima and the saddles between them
   const tops: number[] = [];
@@ -87,7 +103,11 @@ function partStretch(
       const valley = ratio[saddles[s]!]!;
       const sigma = Math.sqrt(variance(Math.max(0, lesser - 1)) + variance(Math.max(0, valley - 1)));
       const deep = 10 * Math.log10(lesser / Math.max(valley, 1e-12)) >= SADDLE_DB;
-      const standing = deep ? (lesser - valley) / sigma : 0;
+      const standing = deep
+        ? (lesser - valley) /
+          sigma /
+          (isApart(ratio, tops[s]!, tops[s + 1]!, skirt) ? APART_SADDLE_SIGMA / SADDLE_SIGMA : 1)
+        : 0;
       if (standing < weakestSigma) {
         weakestSigma = standing;
         weakest = s;
@@ -107,4 +127,11 @@ function partStretch(
     first: t === 0 ? first : saddles[t - 1]!,
     last: t === tops.length - 1 ? last : saddles[t]!,
   }));
+}
+
+/** True where the greater of two peaks cannot have made the lesser by its skirt. */
+function isApart(ratio: Float64Array, left: number, right: number, skirt: WidestSkirt | null): boolean {
+  if (skirt === null || right - left < APART_WIDTHS * skirt.widthPoints) return false;
+  const [a, b] = [ratio[left]! - 1, ratio[right]! - 1];
+  return Math.max(a, b) * skirt.response((right - left) / skirt.widthPoints) < APART_SHARE * Math.min(a, b);
 }

@@ -154,6 +154,32 @@ describe('estimateFloor(input)', () => {
     },
   );
 
+  test('a crowd of weak lines widens the scatter of held noise, and the threshold stays that of the stated sweeps', () => {
+    const { frequencyHz, levelDb, settings } = hardCase(7043);
+    const floor = estimateFloor({
+      frequencyHz,
+      levelDb,
+      settings,
+      falseAlarmsPerCapture: 0.05,
+      floorWindowPoints: null,
+    });
+    // 20 070 points: p = 0.05/20070/2; the largest of eleven looks exceeds 12.3 dB with that chance (−ln of p/11)
+    const exact = 10 * Math.log10(-Math.log(0.05 / frequencyHz.length / 2 / settings.averages!));
+    expect(floor.thresholdDb[500]! - floor.meanDb[500]!).toBeGreaterThan(exact);
+    expect(floor.thresholdDb[500]! - floor.meanDb[500]!).toBeLessThan(exact + 0.5);
+  });
+
+  test('held noise that scatters more than its sweeps explain where no lines crowd keeps the higher threshold', () => {
+    const s = sweep({ seed: 17, points: 6000, sweeps: 12, averaging: 'max-hold' });
+    const { normal } = seeded(17);
+    const uneven = s.levelDb.map((level) => level + 1.2 * normal());
+    const over = (levelDb: Float64Array): number => {
+      const floor = floorOf({ ...s, levelDb });
+      return floor.thresholdDb[500]! - floor.meanDb[500]!;
+    };
+    expect(over(uneven)).toBeGreaterThan(over(s.levelDb) + 0.8);
+  });
+
   test('follows a ripple of 1.5 dB and a falling floor', () => {
     const s = sweep({
       seed: 8,

@@ -87,6 +87,72 @@ describe('lineLaw(settings, floor)', () => {
     }
   });
 
+  test('averaged decibels: neighbours whose powers are correlated by 0.5 show 0.354 (Li₂(½) = 0.5822405, handbook; over π²/6), and it is undone', () => {
+    const law = lineLaw(settings('log', 16), floorOf(16, -2.4, 1.39));
+    expect(law.powerCorrelation(0.5822405 / (Math.PI ** 2 / 6))).toBeCloseTo(0.5, 5);
+    expect(law.powerCorrelation(0)).toBeCloseTo(0, 6);
+    expect(lineLaw(settings('power', 16), floorOf(16, -0.09, 1.1)).powerCorrelation(0.5)).toBe(0.5);
+  });
+
+  test.each([
+    ['log', 0.02],
+    ['max-hold', 0.05],
+  ] as const)('%s: the power correlation of simulated noise comes back from that of its decibels', (kind, within) => {
+    const normal = seededNormal(seededRandom(5));
+    const rho = 0.75;
+    const other = Math.sqrt(1 - rho ** 2);
+    const [sweeps, trials] = [12, 12_000];
+    let [x, y, xx, yy, xy] = [0, 0, 0, 0, 0];
+    for (let t = 0; t < trials; t++) {
+      let [first, second] = kind === 'log' ? [0, 0] : [-Infinity, -Infinity];
+      for (let k = 0; k < sweeps; k++) {
+        const [a, b] = [normal(), normal()];
+        const one = Math.log(a * a + b * b);
+        const two = Math.log((rho * a + other * normal()) ** 2 + (rho * b + other * normal()) ** 2);
+        [first, second] = kind === 'log' ? [first + one, second + two] : [Math.max(first, one), Math.max(second, two)];
+      }
+      x += first;
+      y += second;
+      xx += first ** 2;
+      yy += second ** 2;
+      xy += first * second;
+    }
+    const shown = (xy - (x * y) / trials) / Math.sqrt((xx - x ** 2 / trials) * (yy - y ** 2 / trials));
+    const floor = kind === 'log' ? floorOf(12, -2.4, 1.6) : floorOf(6, 4.6, 1.7);
+    expect(Math.abs(lineLaw(settings(kind, sweeps), floor).powerCorrelation(shown) - rho ** 2)).toBeLessThan(within);
+  });
+
+  test.each([8, 24])(
+    'averaged decibels of %i sweeps: a simulated line scatters as the law says, from the lower side of the noise',
+    (sweeps) => {
+      const normal = seededNormal(seededRandom(9));
+      const read = (signal: number): number => {
+        let sum = 0;
+        for (let k = 0; k < sweeps; k++)
+          sum += Math.log((Math.sqrt(signal) + normal() * Math.SQRT1_2) ** 2 + (normal() * Math.SQRT1_2) ** 2) / sweeps;
+        return (10 / Math.LN10) * sum;
+      };
+      const noise = Float64Array.from({ length: 20_000 }, () => read(0)).sort();
+      const law = lineLaw(settings('log', sweeps), floorOf(sweeps, -2.45, noise[10_000]! - noise[3173]!));
+      const signal = 300;
+      const ratios = Array.from({ length: 4000 }, () => law.ratioOf(read(signal)));
+      const mean = ratios.reduce((a, b) => a + b, 0) / ratios.length;
+      const sd = Math.sqrt(ratios.reduce((a, b) => a + (b - mean) ** 2, 0) / ratios.length);
+      expect(Math.abs(sd / Math.sqrt(law.variance(signal)) - 1)).toBeLessThan(0.04);
+    },
+  );
+
+  test('the mean noise is doubted where it is inferred from the scatter, and not where powers or decibels are averaged plainly', () => {
+    const doubt = (kind: CaptureSettings['averaging'], median: number, peaked = false): number =>
+      lineLaw({ ...settings(kind, 16), detector: peaked ? 'positive-peak' : 'sample' }, floorOf(8, median, 1.4))
+        .meanDoubtDb;
+    expect(doubt('power', -0.09)).toBe(0);
+    expect(doubt('log', -2.4)).toBe(0);
+    expect(doubt('max-hold', 5)).toBeGreaterThan(0);
+    expect(doubt('power', 2.6, true)).toBeGreaterThan(doubt('max-hold', 5));
+    expect(doubt('max-hold', 5, true)).toBeGreaterThan(doubt('power', 2.6, true));
+  });
+
   test('only what keeps the largest sweep unaveraged counts as held', () => {
     expect(lineLaw(settings('max-hold', 10), floorOf(8, 4.319, 1.8)).held).toBe(true);
     expect(lineLaw(settings('power', 16), floorOf(8, 2.63, 0.69)).held).toBe(false);
