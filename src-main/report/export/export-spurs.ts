@@ -2,7 +2,7 @@ import type { Trace } from '../../model/trace.ts';
 import type { Triage } from '../../model/triage.ts';
 import { plainJson, type Json } from '../plain-json.ts';
 import { spurDocument } from '../spur-document.ts';
-import { csv } from './csv.ts';
+import { csvTable } from '../csv.ts';
 
 const COLUMNS = [
   'frequency_hz',
@@ -56,7 +56,7 @@ export function spursCsv(
       document.level_sigma_of_chain_db ?? null,
     ];
   });
-  return csv(COLUMNS, rows);
+  return csvTable(COLUMNS, rows);
 }
 
 /** The document `spurledger.spurs/1`: the spurs of one capture as in `spurledger.triage/1`. */

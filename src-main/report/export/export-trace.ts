@@ -1,7 +1,7 @@
 import type { CaptureSettings } from '../../model/capture.ts';
 import type { Trace } from '../../model/trace.ts';
 import { plainJson, type Json } from '../plain-json.ts';
-import { csv, type Cell } from './csv.ts';
+import { csvCell, csvTable, type Cell } from '../csv.ts';
 
 /**
  * A trace as a text table that this program reads back: settings that are known above, frequency and level below, every number with
@@ -9,10 +9,10 @@ import { csv, type Cell } from './csv.ts';
  */
 export function traceCsv(trace: Trace): string {
   const { frequencyHz, level, unit } = trace;
-  const head = settingRows(trace.settings).map(([name, value]) => csv([name], []).trimEnd() + ',' + value);
+  const head = settingRows(trace.settings).map(([name, value]) => `${csvCell(name)},${value}`);
   const unitText = unit.name === 'unknown' ? 'Level' : `Level (${unit.name})`;
   const rows = Array.from(frequencyHz, (hz, i): Cell[] => [hz, level[i]!]);
-  return `${head.length === 0 ? '' : `${head.join('\n')}\n`}${csv(['Frequency (Hz)', unitText], rows)}`;
+  return `${head.length === 0 ? '' : `${head.join('\n')}\n`}${csvTable(['Frequency (Hz)', unitText], rows)}`;
 }
 
 function settingRows(settings: CaptureSettings): (readonly [string, string])[] {
@@ -30,7 +30,7 @@ function settingRows(settings: CaptureSettings): (readonly [string, string])[] {
     attenuationDb === null ? null : ['Attenuation', `${attenuationDb} dB`],
     gainDb === null ? null : ['Gain', `${gainDb} dB`],
     settings.frequencyAccuracyPpm === null ? null : ['Frequency accuracy', `${settings.frequencyAccuracyPpm} ppm`],
-    takenAt === null ? null : ['Date', csv([takenAt], []).trimEnd()],
+    takenAt === null ? null : ['Date', csvCell(takenAt)],
   ];
   return rows.filter((row) => row !== null);
 }

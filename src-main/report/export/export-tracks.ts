@@ -1,6 +1,6 @@
 import type { ComparedCaptures } from '../compare-document.ts';
 import { fromDecibels } from '../../units/levels.ts';
-import { csv } from './csv.ts';
+import { csvTable } from '../csv.ts';
 
 const COLUMNS = [
   'status',
@@ -50,5 +50,5 @@ export function tracksCsv({ before, after, comparison }: ComparedCaptures): stri
       right === null ? null : Math.hypot(right.levelSigmaDb, after.chainSigmaDb?.[track.afterSpur!] ?? 0),
     ];
   });
-  return csv(COLUMNS, rows);
+  return csvTable(COLUMNS, rows);
 }

@@ -1,9 +1,7 @@
 import { SOURCE_COLUMNS, sourceCells } from '../../model/source-columns.ts';
-import { csvTable } from './safe-text.ts';
+import { csvTable, type Cell } from '../csv.ts';
 import type { PacketFacts } from './packet-facts.ts';
 import { subjectText, scopeText } from './verdict-chapters.ts';
-
-type Cell = string | number | boolean | null;
 
 /** The packet's tables as CSV, by file name; for spreadsheets. Texts that look like formulas bear an apostrophe; JSON has them as they are. */
 export function packetTables(facts: PacketFacts): ReadonlyMap<string, string> {
