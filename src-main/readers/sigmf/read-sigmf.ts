@@ -82,13 +82,16 @@ export function readSigmf(meta: Uint8Array, file: string, data: SigmfData, hints
   warnings.push(...aboutSegments);
   const remarks = metadata.annotations.map((fields, i) => annotationOf(fields, i, offset, file));
   const channel = channelOf(datatype.type);
+  // of thousands of segments and channels every pair would be an object of its own
+  const all = Array.from({ length: channels }, (_, c) => ({
+    ...channel,
+    name: channels === 1 ? '' : `channel ${c + 1}`,
+  }));
+  const stated = statedIn(global);
   const recordings = segments.map((segment, s): Recording => ({
     label: segments.length === 1 ? '' : `segment ${s + 1}`,
     complex: datatype.complex,
-    channels: Array.from({ length: channels }, (_, c) => ({
-      ...channel,
-      name: channels === 1 ? '' : `channel ${c + 1}`,
-    })),
+    channels: all,
     samples: {
       kind: 'stored',
       dataFile: data.dataFile,
@@ -104,7 +107,7 @@ export function readSigmf(meta: Uint8Array, file: string, data: SigmfData, hints
     attenuationDb: segment.attenuationDb,
     takenAt: segment.takenAt,
     annotations: within(remarks, segment),
-    stated: statedIn(global),
+    stated,
   }));
   if (datatype.complex && recordings.some(({ centreHz }) => centreHz === null))
     warnings.push('The metadata do not say which frequency was tuned to: frequencies count from that centre.');
