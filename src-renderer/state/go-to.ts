@@ -28,12 +28,10 @@ export function parseFrequency(text: string, axisUnitHz: number): number | null 
 export function menusOf(
   commands: readonly Command[],
 ): readonly { readonly menu: MenuName; readonly commands: readonly Command[] }[] {
-  // a screen's own command stands for the shell's of the same name
-  const last = new Map(
-    commands.flatMap((command) => (command.id === undefined ? [] : [[command.id, command] as const])),
-  );
   return MENUS.flatMap((menu) => {
-    const own = COMMANDS.filter((entry) => entry.menu === menu).flatMap(({ id }) => last.get(id) ?? []);
+    const own = COMMANDS.filter((entry) => entry.menu === menu).flatMap(
+      ({ id }) => commands.find((command) => command.id === id) ?? [],
+    );
     return own.length === 0 ? [] : [{ menu, commands: own }];
   });
 }
@@ -75,10 +73,7 @@ export function destinations(
   }
   // every word typed must begin a word of what the command does
   const words = needle.split(/\s+/);
-  const seen = new Set<string>();
-  for (const { id, label, show, run, can, when } of commands.toReversed()) {
-    if (id !== undefined && seen.has(id)) continue;
-    if (id !== undefined) seen.add(id);
+  for (const { label, show, run, can, when } of commands) {
     const its = label.toLowerCase().split(/[\s,]+/);
     if (label !== '' && words.every((word) => its.some((part) => part.startsWith(word))))
       found.push({

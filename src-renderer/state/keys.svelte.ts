@@ -74,8 +74,10 @@ export class Keys {
     return this.#layers.slice(Math.max(0, from)).flatMap((layer) => layer.commands);
   }
 
+  /** All commands of the page; where a screen has one of the shell's its own way, its own. */
   get all(): readonly Command[] {
-    return this.#layers.flatMap((layer) => layer.commands);
+    const all = this.#layers.flatMap((layer) => layer.commands);
+    return all.filter(({ id }, i) => id === undefined || all.findLastIndex((other) => other.id === id) === i);
   }
 
   /** Those of the table of commands that would do something now. */

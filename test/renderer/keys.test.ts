@@ -106,6 +106,16 @@ describe('Keys', () => {
     expect(made(true)).toMatchObject({ show: ['⌘', '⇧', 'Z'], keys: ['Ctrl+Shift+z'] });
   });
 
+  test('where a screen has a command of the shell its own way, it stands once and is the screen’s', () => {
+    const keys = new Keys();
+    const log: string[] = [];
+    keys.use([bound('captures.open', () => log.push('shell')), bound('help', () => undefined)]);
+    keys.use([bound('captures.open', () => log.push('bench'))]);
+    expect(keys.all.map(({ id }) => id)).toEqual(['help', 'captures.open']);
+    keys.runById('captures.open');
+    expect(log).toEqual(['bench']);
+  });
+
   test('a menu outside the page runs what can be used and nothing else; a sheet that is open keeps all of it away', () => {
     const keys = new Keys();
     const log: string[] = [];

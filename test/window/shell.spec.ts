@@ -63,7 +63,7 @@ test('a notice is copied by its button, and all of them by a key, with all their
 });
 
 test('the same commands stand in the menu of the page, in its search and on the sheet of keys; what cannot be done says when', async ({
-  bench: { page },
+  bench: { page, complaints },
 }) => {
   await expect(page.getByRole('heading', { name: 'No capture yet' })).toBeVisible();
   await page.keyboard.press('/');
@@ -74,6 +74,11 @@ test('the same commands stand in the menu of the page, in its search and on the 
   await expect(undo).toHaveAttribute('title', 'when there is a step to take back');
   await expect(menu.getByRole('button', { name: /^Print this screen/ })).toContainText('CtrlP');
   expect(await serious(page)).toEqual([]);
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('F1');
+  await expect(page.getByRole('dialog').getByText('open captures', { exact: true })).toBeVisible();
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('/');
   await menu.getByRole('button', { name: /^Sign-off/ }).click();
   await expect(tab(page, 'Sign-off')).toHaveAttribute('aria-current', 'page');
   await page.keyboard.press('/');
@@ -83,6 +88,7 @@ test('the same commands stand in the menu of the page, in its search and on the 
   await page.keyboard.press('F1');
   for (const words of ['print this screen', 'this register in a new window', 'undo'])
     await expect(page.getByRole('dialog').getByText(words, { exact: true })).toBeVisible();
+  expect(complaints).toEqual([]);
 });
 
 test('high contrast is chosen on the sheet of looks, holds on every screen and is printed as ink on white', async ({
