@@ -1,4 +1,4 @@
-import { matchHarmonics, supportComb } from './comb-support.ts';
+import { MASKED, matchHarmonics, supportComb } from './comb-support.ts';
 import type { CombFit } from './comb-fit.ts';
 import { log10HalfLineChance } from './half-lines.ts';
 import { contextOf, unexplainedLines, type AcceptedComb, type SelectionInput } from './selection.ts';
@@ -17,7 +17,8 @@ const HIGHEST_MULTIPLE = 8;
  * Sources whose every line falls exactly on a finer comb, where only levels can tell.
  *
  * 1. Two-stage converters show lines at odd multiples of half their frequency. To the search that is one comb of half the
- *    frequency. Its even lines are the converter's own where no single wave of half the frequency has such levels (see half-lines).
+ *    frequency. Its even lines are the converter's own where no single wave of half the frequency has such levels (see half-lines),
+ *    or where they stand out among the odd ones by signs alone; lines that other combs explain are left out of both.
  * 2. A source locked to a multiple of another has no line of its own place. It is there where its lines stand out.
  *
  * Where that cannot be told, the source is noted as one that may be there too: a locked one always, since it is registered
@@ -39,8 +40,20 @@ export function findCoincidentSources(
   // several entries may ask the same of one comb
   const chances = new Map<CombFit, number>();
   const halfLineChance = ({ comb: { fit } }: AcceptedComb, matched: ReturnType<typeof matchHarmonics>): number => {
-    const known = chances.get(fit) ?? log10HalfLineChance(input.lines, matched);
-    chances.set(fit, known);
+    let known = chances.get(fit);
+    if (known === undefined) {
+      // lines of other combs tell nothing of this one's levels
+      const own = unexplainedLines(
+        input,
+        combs.filter(({ comb }) => comb.fit !== fit),
+      );
+      const alone = matched.matches.map((line) => (line >= 0 && own[line] === 0 ? MASKED : line));
+      const comb = { ...matched, matches: alone };
+      const standing = linesStandOut(input.lines, comb, 2);
+      const bySigns = standing?.surely === true ? standing.log10Chance : 0;
+      known = Math.min(bySigns, log10HalfLineChance(input.lines, comb));
+      chances.set(fit, known);
+    }
     return known;
   };
   // a source at a multiple of another such source is asked against that one

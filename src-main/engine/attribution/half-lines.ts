@@ -3,15 +3,17 @@ import type { LineTable } from './line-table.ts';
 import { normalTail } from '../numeric/normal.ts';
 
 /** Levels scatter about one smooth wave by this much between neighbours, dB, one in four far more: notches, other lines. A choice of this tool. */
-const SCATTER_DB = 3;
+const SCATTER_DB = 2.5;
 const WILD_SHARE = 0.25;
 const WILD_SCATTER_DB = 15;
 /** A line that is not seen stands at most this far over the floor. A choice of this tool. */
 const UNSEEN_OVER_DB = 6;
 /** How much weaker the lines at odd multiples of half the frequency are than the source's own beside them, dB; all alike likely. A choice of this tool. */
 const WEAKER_DB = [3, 6, 9, 12, 15, 18, 24];
+/** Every fourth harmonic may be raised so far by another comb locked to four times the frequency, dB. A choice of this tool. */
+const RAISED_DB = [0, 3, 6, 9, 12, 16, 20];
 /** Even harmonics compared: the lowest, since the duty cycle must be tried the more finely the higher they are. */
-const MOST_COMPARED = 60;
+const MOST_COMPARED = 120;
 /** A null is never deeper than this share of the wave: edges are not alike. A choice of this tool. */
 const DEEPEST_NULL = 0.02;
 
@@ -20,7 +22,8 @@ const DEEPEST_NULL = 0.02;
  * show them; or is the comb one rectangular wave of half the frequency?
  *
  * One wave of duty cycle D has harmonics |sin πnD|/n (Fourier series of a rectangular pulse train); its level differences between even and odd
- * neighbours follow from D alone, whatever smooth path the waves take. Against the best D of all stand waves of twice the frequency whose
+ * neighbours follow from D alone, whatever smooth path the waves take. Every fourth may be stronger by one amount: another comb locked to the
+ * first often stands there. Against the best D of all stand waves of twice the frequency whose
  * lines in between are weaker by 3…24 dB, every duty cycle and weakness alike likely. The likelihood of these over that of the best single wave
  * exceeds 1/p with probability p at most where the single wave is true (Markov's inequality; the true wave is no likelier than the best one).
  *
@@ -35,11 +38,15 @@ export function log10HalfLineChance(
   if (steps.length === 0) return 0;
   const highest = steps[steps.length - 1]!.harmonic;
   const expected = new Float64Array(steps.length);
+  const all = [...steps.keys()];
+  const fourths = all.filter((i) => steps[i]!.harmonic % 4 === 0);
+  const others = all.filter((i) => steps[i]!.harmonic % 4 !== 0);
   let single = Number.NEGATIVE_INFINITY;
   eachWave(highest + 1, (levelDb) => {
     for (const [i, { harmonic: n, below, above }] of steps.entries())
       expected[i] = levelDb[n]! - Math.max(below ? levelDb[n - 1]! : NOTHING_DB, above ? levelDb[n + 1]! : NOTHING_DB);
-    single = Math.max(single, logLikelihood(steps, expected, 0));
+    const raised = maximum(RAISED_DB.map((raisedDb) => logLikelihood(steps, fourths, expected, raisedDb)));
+    single = Math.max(single, logLikelihood(steps, others, expected, 0) + raised);
   });
   const pairs: number[] = [];
   eachWave(highest / 2 + 1, (levelDb) => {
@@ -49,7 +56,7 @@ export function log10HalfLineChance(
       const beside = Math.max(below ? levelDb[m - 1]! : NOTHING_DB, above ? levelDb[m + 1]! : NOTHING_DB);
       expected[i] = Math.min(0, levelDb[m]! - beside);
     }
-    for (const weakerDb of WEAKER_DB) pairs.push(logLikelihood(steps, expected, weakerDb));
+    for (const weakerDb of WEAKER_DB) pairs.push(logLikelihood(steps, all, expected, weakerDb));
   });
   const top = maximum(pairs);
   const pair = top + Math.log(pairs.reduce((sum, one) => sum + Math.exp(one - top), 0) / pairs.length);
@@ -121,9 +128,14 @@ function eachWave(highest: number, visit: (levelDb: Float64Array) => void): void
   }
 }
 
-function logLikelihood(steps: readonly Step[], expectedDb: Float64Array, addedDb: number): number {
+function logLikelihood(
+  steps: readonly Step[],
+  which: readonly number[],
+  expectedDb: Float64Array,
+  addedDb: number,
+): number {
   let sum = 0;
-  for (let i = 0; i < steps.length; i++) {
+  for (const i of which) {
     const { overDb, bound } = steps[i]!;
     const cell = Math.round((overDb - expectedDb[i]! - addedDb) * CELLS_PER_DB) + LAST_CELL;
     sum += LOG_DENSITY[bound + 1]![Math.max(0, Math.min(2 * LAST_CELL, cell))]!;
