@@ -64,7 +64,7 @@ export function planFrequencies(input: PlanInput): Planning {
   });
 
   progress(0.5, 'proving how good it is');
-  const proving = new Effort(settings.effort, isStopped);
+  const proving = new Effort(settings.proofEffort, isStopped);
   const prover = new Moves(problem, choices, proving);
   const isSmall = changeable.length <= PROVEN_EACH;
   let lowerBound = 0;

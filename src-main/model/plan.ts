@@ -25,8 +25,13 @@ export interface PlanSettings {
   readonly draws: number;
   /** Starts the one generator of random numbers. Default 1. */
   readonly seed: number;
-  /** Work for the search and for the bound, in millions of words of 32 channels looked at. Default 800 each: some seconds on one core. */
+  /** Work for the search, in millions of words of 32 channels looked at. Default 800: some seconds on one core. */
   readonly effort: number;
+  /**
+   * Work for the proof that little better is possible, likewise; a third of it at most goes on from there to whether anything is better at all.
+   * Default 2400: some ten seconds on one core where the question is hard; most are answered sooner.
+   */
+  readonly proofEffort: number;
 }
 
 export const DEFAULT_PLAN_SETTINGS: PlanSettings = {
@@ -38,6 +43,7 @@ export const DEFAULT_PLAN_SETTINGS: PlanSettings = {
   draws: 400,
   seed: 1,
   effort: 800,
+  proofEffort: 2400,
 };
 
 /** Where one source runs in a plan. */

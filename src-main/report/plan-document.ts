@@ -41,6 +41,7 @@ export function planDocument(reported: ReportedPlanning | null, seed: number, pr
       offer_locks: planning.settings.offerLocks,
       draws: planning.settings.draws,
       effort: planning.settings.effort,
+      proof_effort: planning.settings.proofEffort,
     },
     common_clocks: planning.commonClocks.map((clock) => ({
       clock_hz: clock.clockHz,

@@ -22,7 +22,7 @@ export function planCalls(parts: ApiParts): PlanCalls {
       const { settings, ...input } = inputOf(basis);
       return jobs.run(
         'plan',
-        { ...input, settings: quick ? { ...settings, effort: QUICK_EFFORT } : settings },
+        { ...input, settings: quick ? { ...settings, effort: QUICK_EFFORT, proofEffort: QUICK_EFFORT } : settings },
         { jobId, onProgress: (fraction, step) => session.settings.emit('progress', { jobId, fraction, step }) },
       );
     },

@@ -9,6 +9,9 @@ export interface Proof {
   readonly lowerBound: number;
 }
 
+/** So much of the effort at most goes to whether anything at all is better. A choice of this tool. */
+const EXACTLY = 1 / 3;
+
 /**
  * Proves how good the best state is, or finds the better one: the part of the choices with the lowest bound is looked at next.
  *
@@ -37,9 +40,10 @@ export function branchAndBound(moves: Moves, from: SearchState, mostChanges: num
 
 function runDown(parts: Parts, { effort }: Moves, nearness: number): { lowestKey: number; isDone: boolean } {
   parts.begin(nearness);
+  const mostShare = nearness > 0 ? 1 : effort.share + EXACTLY;
   const queue = new LowestFirst<Part>();
   queue.push(0, parts.whole());
-  while (queue.size > 0 && queue.lowestKey < parts.enough && !effort.isSpent) {
+  while (queue.size > 0 && queue.lowestKey < parts.enough && !effort.isSpent && effort.share <= mostShare) {
     const key = queue.lowestKey;
     const part = queue.pop()!;
     const next = part.step === 'new' ? parts.look(part, key) : part.step === 'seen' ? parts.price(part, key) : null;

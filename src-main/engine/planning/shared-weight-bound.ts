@@ -23,7 +23,7 @@ const ROOTS = { least: 1, most: 5 };
 /** After so many rounds that raised the bound the step is made longer again. A choice of this tool. */
 const RISES = 8;
 /** No share falls under this part of its channel's weight: a share of nothing could never rise again. */
-const LEAST_SHARE = 1e-9;
+const LEAST_SHARE = 1e-6;
 
 /**
  * A lower bound on the weight of the union when one option is taken of each source.
@@ -60,6 +60,7 @@ export function sharedWeightBound(
     return Float64Array.from(at, (c) => (from === undefined ? weights[c]! / count : from[c]!));
   });
   share(shares, columns, weights);
+  const prefix = new Float64Array(weights.length + 1);
   const presence = columns.map(({ at }) => new Float64Array(at.length + 1));
   let costs: Float64Array[] = optionsOf.map((options) => new Float64Array(options.length));
   const bestShares = shares.map((of) => of.slice());
@@ -68,7 +69,7 @@ export function sharedWeightBound(
   const spreadFirst = start.length === 0 ? SPREAD_FIRST : SPREAD_WARM;
   for (let round = 0; round < rounds && !effort.isSpent; round++) {
     let bound = 0;
-    costs = columns.map(({ runs }, v) => costsAt(shares[v]!, runs));
+    costs = columns.map(({ runs }, v) => costsAt(shares[v]!, runs, prefix));
     for (const of of costs) bound += least(of);
     effort.spend(work);
     if (bound > best.bound || round === 0) {
@@ -128,8 +129,8 @@ function least(costs: Float64Array): number {
   return found;
 }
 
-function costsAt(prices: Float64Array, runs: readonly Uint32Array[]): Float64Array {
-  const prefix = new Float64Array(prices.length + 1);
+/** `prefix` is room for sums, its first place zero. */
+function costsAt(prices: Float64Array, runs: readonly Uint32Array[], prefix: Float64Array): Float64Array {
   for (let c = 0; c < prices.length; c++) prefix[c + 1] = prefix[c]! + prices[c]!;
   return Float64Array.from(runs, (run) => {
     let cost = 0;
@@ -174,33 +175,50 @@ function raise(
     const here = presence[v]!;
     for (let i = 0; i < at.length; i++) if (here[i]! > most[at[i]!]!) most[at[i]!] = here[i]!;
   }
+  const sums = new Float64Array(weights.length);
   for (const [v, { at }] of columns.entries()) {
     const [of, here] = [shares[v]!, presence[v]!];
     for (let i = 0; i < at.length; i++) {
-      const top = most[at[i]!]!;
-      if (here[i]! >= top) continue;
-      let ratio = here[i]! / top;
-      for (let k = 0; k < roots; k++) ratio = Math.sqrt(ratio);
-      of[i]! *= ratio;
+      const c = at[i]!;
+      const floor = LEAST_SHARE * weights[c]!;
+      let part = of[i]!;
+      if (part > floor && here[i]! < most[c]!) {
+        let ratio = here[i]! / most[c]!;
+        for (let k = 0; k < roots; k++) ratio = Math.sqrt(ratio);
+        part *= ratio;
+      }
+      if (!(part > floor)) part = floor;
+      of[i] = part;
+      sums[c]! += part;
     }
   }
-  share(shares, columns, weights);
+  evenOut(shares, columns, weights, sums);
 }
 
-/** Makes the shares of each channel add up to its weight. */
+/** Makes the shares of each channel add up to its weight, none of them less than nothing. */
 function share(shares: readonly Float64Array[], columns: readonly Column[], weights: Float64Array): void {
   const sums = new Float64Array(weights.length);
   for (const [v, { at }] of columns.entries()) {
     const of = shares[v]!;
     for (let i = 0; i < at.length; i++) {
-      const floor = LEAST_SHARE * weights[at[i]!]!;
-      if (!(of[i]! > floor)) of[i] = floor;
+      of[i] = Math.max(of[i]!, LEAST_SHARE * weights[at[i]!]!);
       sums[at[i]!]! += of[i]!;
     }
   }
+  evenOut(shares, columns, weights, sums);
+}
+
+function evenOut(
+  shares: readonly Float64Array[],
+  columns: readonly Column[],
+  weights: Float64Array,
+  sums: Float64Array,
+): void {
+  const factors = sums;
+  for (let c = 0; c < factors.length; c++) factors[c] = sums[c]! > 0 ? weights[c]! / sums[c]! : 0;
   for (const [v, { at }] of columns.entries()) {
     const of = shares[v]!;
-    for (let i = 0; i < at.length; i++) of[i] = (of[i]! * weights[at[i]!]!) / sums[at[i]!]!;
+    for (let i = 0; i < at.length; i++) of[i]! *= factors[at[i]!]!;
   }
 }
 

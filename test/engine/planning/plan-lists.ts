@@ -49,5 +49,6 @@ export const settings = (change: Partial<PlanSettings> = {}): PlanSettings => ({
   ...DEFAULT_PLAN_SETTINGS,
   draws: 20,
   effort: 60,
+  proofEffort: 60,
   ...change,
 });
