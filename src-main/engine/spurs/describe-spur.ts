@@ -39,6 +39,8 @@ export interface TraceFrame {
   /** False where neither settings nor lines tell how wide a line is. */
   readonly widthKnown: boolean;
   readonly law: LineLaw;
+  /** Of the noise power of neighbouring points. */
+  readonly correlation: number;
   /** Relative scatter of a power by the rounding of its decibels. */
   readonly rounding: number;
   /** What a line between two points loses, where `sparse` (see lossBetweenPoints). */
@@ -116,7 +118,7 @@ export function describeSpur(
           doubt: filter.doubt,
           variance: law.variance,
           rounding,
-          correlation: law.powerCorrelation(floor.neighbourCorrelation),
+          correlation: frame.correlation,
           boundHz: 1.1 * spacingHz,
         });
   if (fit === null) {

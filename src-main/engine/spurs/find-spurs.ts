@@ -99,6 +99,7 @@ export function findSpurs(input: SpurInput): SpurResult {
     filter,
     widthKnown: settings.rbwHz !== null || measured !== null,
     law,
+    correlation: law.powerCorrelation(floor.neighbourCorrelation),
     rounding,
     lossBetweenPoints: lossBetweenPoints(spacingHz, settings.rbwHz ?? spacingHz),
     instabilityPpm: Math.min(INSTABILITY_PPM, input.frequencyAccuracyPpm),

@@ -51,6 +51,7 @@ function scene(lines: readonly { readonly hz: number; readonly power: number }[]
       meanDoubtDb: 0,
       powerCorrelation: (ofLevels) => ofLevels,
     },
+    correlation: 0,
     rounding: 0,
     lossBetweenPoints: { meanDb: 0, sigmaDb: 0 },
     instabilityPpm: 0,
