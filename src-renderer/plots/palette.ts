@@ -18,6 +18,10 @@ export interface Palette {
   readonly over: string;
   readonly pen: string;
   readonly penWash: string;
+  /** For a word that must be read as “over”. */
+  readonly overText: string;
+  /** Strength of a source's tint behind figures. */
+  readonly threadAlpha: number;
   readonly traceNow: number;
   /** Scale of every size: desk 1, projector 1.3 … */
   readonly k: number;
@@ -77,6 +81,8 @@ export function readPalette(root: HTMLElement = document.documentElement): Palet
     over: hue('--over'),
     pen: hue('--pen'),
     penWash: value('--pen-wash'),
+    overText: hue('--over-text'),
+    threadAlpha: parseFloat(value('--thread-a')) || 0.42,
     traceNow: parseFloat(value('--trace-now')) || 1.15,
     k,
     font: (px, weight = 400) => `${weight} ${px * k}px ${sans}`,
