@@ -58,7 +58,7 @@ export class RegisterStore {
       work.push(ask(client, 'captureList', {}).then((v) => (this.captures = v)));
     if (has('source')) work.push(ask(client, 'sourceList', {}).then((v) => (this.sources = v)));
     if (has('state')) work.push(ask(client, 'stateList', {}).then((v) => (this.states = v)));
-    if (has('fix', 'state')) work.push(ask(client, 'fixList', {}).then((v) => (this.fixes = v)));
+    if (has('fix', 'state', 'source')) work.push(ask(client, 'fixList', {}).then((v) => (this.fixes = v)));
     if (has('point')) work.push(ask(client, 'pointList', {}).then((v) => (this.points = v)));
     if (has('event')) work.push(ask(client, 'eventList', {}).then((v) => (this.events = v)));
     if (has('band')) work.push(ask(client, 'bandList', {}).then((v) => (this.bands = v)));
