@@ -1,7 +1,8 @@
 import { fourierModule, POINT_BYTES, type FourierKernel } from './fourier-kernel.ts';
 
-/** The part of the WebAssembly interface that is used; every host of this tool has it (W3C WebAssembly JavaScript Interface 2.0). */
+/** The part of the WebAssembly interface that is used (W3C WebAssembly JavaScript Interface 2.0). */
 declare const WebAssembly: {
+  validate: (bytes: Uint8Array<ArrayBuffer>) => boolean;
   Module: new (bytes: Uint8Array<ArrayBuffer>) => object;
   Memory: new (size: { initial: number }) => { readonly buffer: ArrayBuffer };
   Instance: new (module: object, imports: object) => { readonly exports: unknown };
@@ -12,6 +13,13 @@ const PAGE_BYTES = 65_536;
 const NEAR_POINTS = 1024;
 
 let compiled: object | null = null;
+let isUnderstood: boolean | null = null;
+
+/** Whether this host understands the kernel. */
+export function hasVectorLanes(): boolean {
+  isUnderstood ??= typeof WebAssembly === 'object' && WebAssembly.validate(fourierModule());
+  return isUnderstood;
+}
 
 /**
  * Two discrete Fourier transforms of a power of two of points at once, X[k] = Σ x[n]·e^(−2πikn/N), of windowed stretches of two buffers,

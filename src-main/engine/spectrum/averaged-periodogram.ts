@@ -1,4 +1,4 @@
-import { PairedTransform } from '../numeric/paired-transform.ts';
+import { fastestTransforms, type TwoTransforms } from './plain-transform.ts';
 import type { SegmentPlan } from './plan-segments.ts';
 
 /** Sums over all segments, per bin of the transform in its own order (0, 1 … N/2 … −1). */
@@ -29,7 +29,7 @@ export class AveragedPeriodogram {
   readonly #plan: SegmentPlan;
   readonly #isComplex: boolean;
   readonly #onSegments: OnSegments | null;
-  readonly #transform: PairedTransform;
+  readonly #transform: TwoTransforms;
   /** Segments that are transformed together. */
   readonly #together: 2 | 4;
   /** Samples not yet used up, in the transform's buffers. */
@@ -40,14 +40,20 @@ export class AveragedPeriodogram {
   #segments = 0;
   #brokenSegments = 0;
 
-  /** @param weights of plan.windowPoints samples */
-  constructor(plan: SegmentPlan, weights: Float64Array, isComplex: boolean, onSegments: OnSegments | null = null) {
+  /** @param weights of plan.windowPoints samples; @param makeTransforms what transforms them, the fastest of this host */
+  constructor(
+    plan: SegmentPlan,
+    weights: Float64Array,
+    isComplex: boolean,
+    onSegments: OnSegments | null = null,
+    makeTransforms = fastestTransforms,
+  ) {
     this.#plan = plan;
     this.#isComplex = isComplex;
     this.#onSegments = onSegments;
     this.#together = isComplex ? 2 : 4;
     const buffered = plan.windowPoints + (this.#together - 1) * plan.stepPoints;
-    this.#transform = new PairedTransform(plan.transformPoints, weights, buffered, isComplex);
+    this.#transform = makeTransforms(plan.transformPoints, weights, buffered, isComplex);
     this.#own = onSegments === null ? null : new Float64Array(plan.transformPoints);
   }
 

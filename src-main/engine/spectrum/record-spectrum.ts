@@ -81,8 +81,10 @@ export function recordSpectrum(input: RecordSpectrumInput): RecordSpectrum {
   const onSamples = (samples: number): void => progress((told += samples) / (1.01 * taken), 'spectrum');
   progress(0, 'spectrum');
   // rows over time are gathered in the order of time, so by one
-  const sum = gathered === null ? (input.sumParts ?? sumParts) : sumParts;
-  const { sums, clipped } = sum(work, input.bytes, onSamples, gathered?.onSegments ?? null);
+  const { sums, clipped } =
+    gathered === null
+      ? (input.sumParts ?? sumParts)(work, input.bytes, onSamples)
+      : sumParts(work, input.bytes, onSamples, gathered.onSegments);
   if (sums.segments === 0) throw noNumbers(file, recording);
   let [used, averages] = [0, 0];
   for (const { count } of stretches) {
