@@ -42,6 +42,7 @@ export class Moves {
   readonly choices: SourceChoices;
   readonly effort: Effort;
   private readonly worked = new Map<string, readonly Option[]>();
+  private readonly free = new WeakMap<Choice, Option>();
 
   constructor(problem: PlanProblem, choices: SourceChoices, effort: Effort) {
     this.problem = problem;
@@ -60,9 +61,19 @@ export class Moves {
     const key = `${place}:${masters.join('/')}:${this.todayMasterHz(place, assignment)}`;
     let found = this.worked.get(key);
     if (found === undefined) {
-      found = this.choices.of(place, assignment).map((choice) => this.problem.option(place, choice, assignment));
+      found = this.choices.of(place, assignment).map((choice) => this.optionOf(place, choice, assignment));
       this.worked.set(key, found);
-      this.effort.spend(found.length * this.problem.grid.words);
+    }
+    return found;
+  }
+
+  /** What a free source takes does not depend on the others. */
+  private optionOf(place: number, choice: Choice, assignment: Assignment): Option {
+    let found = this.free.get(choice);
+    if (found === undefined) {
+      found = this.problem.option(place, choice, assignment);
+      this.effort.spend(this.problem.grid.words);
+      if (choice.kind === 'free') this.free.set(choice, found);
     }
     return found;
   }

@@ -55,6 +55,7 @@ export function sharedWeightBound(
   const weights = weightsBeside(taken, grid);
   const columns = optionsOf.map((options) => columnOf(options, weights));
   const work = columns.reduce((sum, { at, work: of }) => sum + at.length + of, grid.words);
+  effort.spend(2 * count * weights.length + 2 * work);
   const shares = columns.map(({ at }, v) => {
     const from = start[v];
     return Float64Array.from(at, (c) => (from === undefined ? weights[c]! / count : from[c]!));
