@@ -208,6 +208,7 @@ export class App {
     name: K,
     argument: Parameters<Api[K]>[0],
   ): Promise<boolean> {
+    this.place.flush();
     const info = await this.attempt(name, argument);
     if (info === undefined) return false;
     this.place.leave();

@@ -13,6 +13,7 @@ export class PlaceKeeper {
   readonly #client: Client;
   readonly #app: App;
   #written = '';
+  #latest: { readonly key: string; readonly place: Place } | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
   /** Nothing is kept before the page has gone where it was: a first picture is not a place. */
   #isThere = $state(false);
@@ -39,16 +40,26 @@ export class PlaceKeeper {
     };
   }
 
-  /** Call inside an effect: what is kept follows what is shown, a moment later. */
+  /** Call inside an effect: what is kept follows what is shown, once that has come to rest for a moment. */
   follow(): void {
-    if (!this.#isThere) return;
+    const place = this.now;
     const key = this.#app.register.info?.key;
-    const place = JSON.stringify(this.now);
-    if (key === undefined || place === this.#written) return;
+    if (!this.#isThere || key === undefined) return;
+    this.#latest = { key, place };
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.flush(), LATER_MS);
+  }
+
+  /** Keeps the latest place now: the page is about to go. */
+  flush(): void {
+    if (this.#latest === null) return;
+    const { key } = this.#latest;
+    const place = JSON.stringify(this.#latest.place);
+    this.#latest = null;
+    if (place === this.#written) return;
     this.#written = place;
     sessionStorage.setItem(storedAs(key), place);
-    clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => void this.#client.call('pageKeep', { place }), LATER_MS);
+    void this.#client.call('pageKeep', { place });
   }
 
   /**
@@ -67,6 +78,9 @@ export class PlaceKeeper {
   /** Another register: nothing is kept until the page has gone to its place there. */
   leave(): void {
     this.#isThere = false;
+    // what was the place a moment ago belongs to the register before, which this window no longer speaks to
+    clearTimeout(this.#timer);
+    this.#latest = null;
   }
 
   /**

@@ -27,6 +27,7 @@ async function newRegister(page: Page, name: string): Promise<void> {
 test('two tabs work on two registers; each comes back to its own when it is loaded anew', async ({
   bench: { page },
 }) => {
+  await expect(page.getByRole('heading', { name: 'No capture yet' })).toBeVisible();
   await newRegister(page, 'Left');
   await page.keyboard.press('g');
   const other = await beside(page, () => page.getByRole('button', { name: 'This register in a new window' }).click());
