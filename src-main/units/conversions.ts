@@ -10,10 +10,14 @@ export const STANDARD_TEMPERATURE_K = 290;
  * Units of one quantity convert by that difference; voltage, current and power need an impedance.
  */
 export interface LevelPlace {
-  readonly quantity: 'power' | 'voltage' | 'current' | 'electric field';
+  readonly quantity: 'power' | 'voltage' | 'current' | 'electric field' | 'magnetic field';
   readonly zeroDb: number;
   readonly density: boolean;
 }
+
+/** Magnetic constant, H/m (4π·10⁻⁷ to nine digits), and the impedance of free space, Ω. */
+const MAGNETIC_CONSTANT = 4e-7 * Math.PI;
+const FREE_SPACE_OHM = 376.73;
 
 const DECIBEL_PLACES: Readonly<Record<string, readonly [LevelPlace['quantity'], number]>> = {
   dBW: ['power', 0],
@@ -29,6 +33,11 @@ const DECIBEL_PLACES: Readonly<Record<string, readonly [LevelPlace['quantity'], 
   'dBµV/m': ['electric field', -120],
   'dBV/m': ['electric field', 0],
   'dBmV/m': ['electric field', -60],
+  'dBA/m': ['magnetic field', 0],
+  'dBmA/m': ['magnetic field', -60],
+  'dBµA/m': ['magnetic field', -120],
+  // a flux density is what a field of it has in air
+  dBpT: ['magnetic field', 20 * Math.log10(1e-12 / MAGNETIC_CONSTANT)],
 };
 const PREFIXES: Readonly<Record<string, number>> = { p: -12, n: -9, µ: -6, m: -3, '': 0, k: 3, M: 6 };
 
@@ -61,10 +70,31 @@ export function conversionDb(from: LevelUnit, to: LevelUnit, impedanceOhm = 50):
   if (from.name === to.name && from.name !== 'unknown') return 0;
   if (a === null || b === null || a.density !== b.density) return null;
   if (a.quantity === b.quantity) return a.zeroDb - b.zeroDb;
-  if (a.quantity === 'electric field' || b.quantity === 'electric field') return null;
+  if (isField(a) || isField(b)) return null;
   const ohmDb = 10 * Math.log10(impedanceOhm);
-  const toPowerDb = { power: 0, voltage: -ohmDb, current: ohmDb };
+  const toPowerDb = { power: 0, voltage: -ohmDb, current: ohmDb } as Readonly<Record<LevelPlace['quantity'], number>>;
   return a.zeroDb + toPowerDb[a.quantity] - toPowerDb[b.quantity] - b.zeroDb;
+}
+
+/** A field at a place: against what stands at a port it has no conversion, only a transducer. */
+export function isField({ quantity }: LevelPlace): boolean {
+  return quantity === 'electric field' || quantity === 'magnetic field';
+}
+
+/**
+ * Decibels to add to a level of electric field strength, in decibels of its unit, to have what a plane wave of it carries besides: the
+ * magnetic field strength in dBµA/m, and the power through a square metre in dBm/m². In the far field only (distance well over λ/2π and
+ * the source's size); nearer a field of one kind says nothing of the other, so no reading is ever converted by it unasked.
+ *
+ * H = E/Z₀ and S = E²/Z₀ with Z₀ = 376.730 Ω. Null for what is no electric field.
+ */
+export function farFieldDb(from: LevelUnit): { readonly magneticDb: number; readonly powerDb: number } | null {
+  const place = placeOf(from);
+  if (place?.quantity !== 'electric field' || place.density) return null;
+  return {
+    magneticDb: place.zeroDb - 20 * Math.log10(FREE_SPACE_OHM) + 120,
+    powerDb: place.zeroDb - 10 * Math.log10(FREE_SPACE_OHM) + 30,
+  };
 }
 
 /** Thermal noise k·T·B in dBm. */

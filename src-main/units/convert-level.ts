@@ -1,5 +1,5 @@
 import type { LevelUnit } from '../model/level-unit.ts';
-import { conversionDb, placeOf } from './conversions.ts';
+import { conversionDb, isField, placeOf } from './conversions.ts';
 
 /** What a conversion may need beside the two units; null: nobody said. */
 export interface KnownOfTrace {
@@ -30,7 +30,7 @@ export function convertLevel(from: LevelUnit, to: LevelUnit, known: KnownOfTrace
   const [a, b] = [placeOf(from), placeOf(to)];
   if (a === null || b === null)
     return no(`${(a === null ? from : to).name} is a ratio to something that is not stated`);
-  if ((a.quantity === 'electric field') !== (b.quantity === 'electric field'))
+  if (a.quantity !== b.quantity && (isField(a) || isField(b)))
     return no('a field strength becomes a voltage only through the antenna’s factor, which a calibration chain holds');
   if (a.quantity !== b.quantity && known.impedanceOhm === null)
     return no(`between ${a.quantity} and ${b.quantity} stands an impedance, and none is stated`);

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { conversionDb, thermalNoiseDbm } from '../../src-main/units/conversions.ts';
+import { conversionDb, farFieldDb, thermalNoiseDbm } from '../../src-main/units/conversions.ts';
 import { parseLevelUnit } from '../../src-main/units/parse-unit.ts';
 
 const between = (from: string, to: string, ohm?: number): number | null =>
@@ -46,6 +46,33 @@ describe('conversionDb(from, to, impedanceOhm)', () => {
   test('an unknown unit has none, not even to itself', () => {
     const unknown = { name: 'unknown', scale: 'decibel', perHz: false } as const;
     expect(conversionDb(unknown, unknown)).toBeNull();
+  });
+});
+
+describe('fields', () => {
+  // A.H. Systems, Typical conversion formulas, prints "+2"; 1.984 is computed
+  test.each([
+    ['dBµA/m', 'dBpT', 1.984],
+    ['dBA/m', 'dBµA/m', 120],
+    ['dBV/m', 'dBµV/m', 120],
+  ])('%s to %s adds %d dB, near or far', (from, to, db) => {
+    expect(between(from, to)).toBeCloseTo(db, 3);
+    expect(between(to, from)).toBeCloseTo(-db, 3);
+  });
+
+  // the same source: "51.5" and "115.8"
+  test('a plane wave carries 51.52 dB less in dBµA/m and 115.76 dB less in dBm/m² than in dBµV/m', () => {
+    const wave = farFieldDb(parseLevelUnit('dBµV/m')!)!;
+    expect(wave.magneticDb).toBeCloseTo(-51.5206, 3);
+    expect(wave.powerDb).toBeCloseTo(-115.76, 3);
+    // E = √(377·S): 1 W/m² are 19.41 V/m
+    expect(farFieldDb(parseLevelUnit('dBV/m')!)!.powerDb).toBeCloseTo(30 - 20 * Math.log10(19.41), 2);
+  });
+
+  test('an electric field is never taken for a magnetic one, nor a field for what stands at a port, unless somebody asks for the far field', () => {
+    expect(between('dBµV/m', 'dBµA/m')).toBeNull();
+    expect(between('dBpT', 'dBµV')).toBeNull();
+    for (const name of ['dBm', 'dBµA/m', 'dBpT', 'dB']) expect(farFieldDb(parseLevelUnit(name)!)).toBeNull();
   });
 });
 
