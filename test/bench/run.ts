@@ -95,7 +95,7 @@ function threadsOn(points: number, samples: number, isComplex: boolean): () => v
   };
   const parts = partsOf([{ from: 0, count: samples }], plan);
   const bytes = bytesInMemory(new Uint8Array(stored.buffer));
-  return () => void sumTogether({ recording, channel: 0, window: 'hann', plan, parts, file: '' }, bytes, () => {}, 2);
+  return () => void sumTogether({ recording, channel: 0, window: 'hann', plan, parts, file: '' }, bytes, () => {});
 }
 
 function medians(): void {

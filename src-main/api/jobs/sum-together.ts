@@ -18,16 +18,17 @@ const GIVEN_UP_MS = 20_000;
  *
  * This thread waits: call it where waiting is allowed, in a worker or a command. When the calling worker is ended, its helper ends too.
  *
- * @param threads this one included; left out: as many as the machine runs at once, two at most
+ * @param options `threads`, this one included, left out: as many as the machine runs at once, two at most; `worthSharing`: points to
+ *   transform from which on a second thread is asked
  */
 export function sumTogether(
   work: PartsWork,
   bytes: ByteSource | null,
   onSamples: (samples: number) => void,
-  threads: number = Math.min(2, availableParallelism()),
+  { threads = Math.min(2, availableParallelism()), worthSharing = WORTH_SHARING } = {},
 ): PartSums {
   const { plan, parts, recording } = work;
-  const isWorth = plan.segments * plan.transformPoints >= WORTH_SHARING && parts.length > 1;
+  const isWorth = plan.segments * plan.transformPoints >= worthSharing && parts.length > 1;
   if (threads < 2 || !isWorth || plan.transformPoints > LONGEST_SHARED || bytes?.elsewhere === undefined)
     return sumParts(work, bytes, onSamples);
 

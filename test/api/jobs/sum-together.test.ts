@@ -1,11 +1,10 @@
 import { mkdtempSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { PartBoard } from '../../../src-main/api/jobs/part-board.ts';
 import { sumTogether } from '../../../src-main/api/jobs/sum-together.ts';
 import { openFileSource } from '../../../src-main/api/steps/file-source.ts';
-import { sharedBytes } from '../../../src-main/api/steps/shared-bytes.ts';
 import { isTooShort, planSegments } from '../../../src-main/engine/spectrum/plan-segments.ts';
 import { partsOf, type PartsWork } from '../../../src-main/engine/spectrum/sum-parts.ts';
 import { bytesInMemory } from '../../../src-main/model/byte-source.ts';
@@ -13,7 +12,9 @@ import { InputError } from '../../../src-main/model/input-problem.ts';
 import type { Recording } from '../../../src-main/model/recording.ts';
 import { seeded } from '../../engine/attribution/scene.ts';
 
-const SAMPLES = 5_000_000;
+const SAMPLES = 2_500_000;
+/** However short: here the second thread is what is tested. */
+const TWO = { threads: 2, worthSharing: 0 };
 const folder = mkdtempSync(join(tmpdir(), 'spurledger-sums-'));
 const path = join(folder, 'iq.raw');
 const stored = new Int16Array(2 * SAMPLES);
@@ -24,6 +25,13 @@ beforeAll(() => {
   writeFileSync(path, stored);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** Holds the first thread up until the helper, which takes its time to start, has a part of its own. */
+function waitForClaim({ shared }: PartBoard): void {
+  const nothing = new Int32Array(new SharedArrayBuffer(4));
+  for (let waited = 0; Atomics.load(new Int32Array(shared), 0) < 2 && waited < 60_000; waited += 20)
+    Atomics.wait(nothing, 0, 0, 20);
+}
 
 function workOf(complex: boolean): PartsWork {
   const sampleCount = complex ? SAMPLES : 2 * SAMPLES;
@@ -61,18 +69,31 @@ function workOf(complex: boolean): PartsWork {
 test.each([true, false])(
   'two threads give the sums of one to the last bit, and tell of every sample (I/Q: %s)',
   (complex) => {
+    const taken = vi.spyOn(PartBoard.prototype, 'takeDone');
+    const boards = vi.spyOn(PartBoard, 'create');
     const work = workOf(complex);
     const bytes = openFileSource(path);
     let [alone, together] = [0, 0];
-    const one = sumTogether(work, bytes, (samples) => (alone += samples), 1);
-    const two = sumTogether(work, bytes, (samples) => (together += samples), 2);
+    const one = sumTogether(work, bytes, (samples) => (alone += samples), { threads: 1 });
+    const two = sumTogether(
+      work,
+      bytes,
+      (samples) => {
+        together += samples;
+        waitForClaim(boards.mock.results.at(-1)!.value as PartBoard);
+      },
+      TWO,
+    );
     expect(two).toEqual(one);
+    expect(taken.mock.results.filter(({ value }) => value !== null).length).toBeGreaterThan(0);
     // the helper's last words may come after the last part
     expect(together).toBeGreaterThan(0.5 * alone);
     expect(together).toBeLessThanOrEqual(alone);
-    const shared = bytesInMemory(sharedBytes(new Uint8Array(stored.buffer)));
+    const memory = new Uint8Array(new SharedArrayBuffer(stored.byteLength));
+    memory.set(new Uint8Array(stored.buffer));
+    const shared = bytesInMemory(memory);
     expect(shared.elsewhere).toBeDefined();
-    expect(sumTogether(work, shared, () => {}, 2)).toEqual(one);
+    expect(sumTogether(work, shared, () => {}, TWO)).toEqual(one);
     bytes.close();
   },
 );
@@ -81,7 +102,7 @@ test('what only one thread can read is summed by it', () => {
   const work = workOf(true);
   const bytes = bytesInMemory(new Uint8Array(stored.buffer));
   expect(bytes.elsewhere).toBeUndefined();
-  expect(sumTogether(work, bytes, () => {}, 2).sums.segments).toBe(work.plan.segments);
+  expect(sumTogether(work, bytes, () => {}, TWO).sums.segments).toBe(work.plan.segments);
 });
 
 test('a file that is another one by the time the helper opens it is read by the first thread alone', () => {
@@ -89,9 +110,9 @@ test('a file that is another one by the time the helper opens it is read by the 
   const other = join(folder, 'other.raw');
   writeFileSync(other, 'not this one');
   const bytes = openFileSource(path);
-  const one = sumTogether(work, bytes, () => {}, 1);
-  expect(sumTogether(work, { ...bytes, elsewhere: other }, () => {}, 2)).toEqual(one);
-  expect(sumTogether(work, { ...bytes, elsewhere: join(folder, 'gone.raw') }, () => {}, 2)).toEqual(one);
+  const one = sumTogether(work, bytes, () => {}, { threads: 1 });
+  expect(sumTogether(work, { ...bytes, elsewhere: other }, () => {}, TWO)).toEqual(one);
+  expect(sumTogether(work, { ...bytes, elsewhere: join(folder, 'gone.raw') }, () => {}, TWO)).toEqual(one);
   bytes.close();
 });
 
@@ -100,7 +121,7 @@ test('a file that becomes shorter while it is read is refused with the reason, w
   writeFileSync(cut, stored);
   const bytes = openFileSource(cut);
   truncateSync(cut, stored.byteLength / 2);
-  expect(() => sumTogether(workOf(true), bytes, () => {}, 2)).toThrow(InputError);
+  expect(() => sumTogether(workOf(true), bytes, () => {}, TWO)).toThrow(InputError);
   bytes.close();
 });
 

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { sumParts } from '../../../src-main/engine/spectrum/sum-parts.ts';
 import { recordSpectrum } from '../../../src-main/engine/spectrum/record-spectrum.ts';
 import { analyseTrace } from '../../../src-main/engine/analyse.ts';
 import { InputError } from '../../../src-main/model/input-problem.ts';
@@ -289,3 +290,25 @@ test.each([
     expect(found).toBeLessThanOrEqual(6);
   },
 );
+
+test('who sums the periodograms is asked for that alone, and changes nothing', () => {
+  const recording = record({ samples: 50_000, sampleRateHz: 1000, complex: true, noise: 1, fullScale: 1 });
+  const input = {
+    recording,
+    bytes: null,
+    channel: 0,
+    settings: DEFAULT_SPECTRUM_SETTINGS,
+    waterfall: null,
+    file: 'a.wav',
+  };
+  const calls: unknown[][] = [];
+  const made = recordSpectrum({
+    ...input,
+    sumParts: (...given) => {
+      calls.push(given);
+      return sumParts(...given);
+    },
+  });
+  expect(calls.map((given) => given.length)).toEqual([3]);
+  expect(made).toEqual(recordSpectrum(input));
+});
