@@ -14,6 +14,8 @@ export class Views {
   #whole = $state.raw<View>({ lowHz: 0, highHz: 1, lowDb: null, highDb: null });
   #past = $state.raw<readonly View[]>([]);
   #future = $state.raw<readonly View[]>([]);
+  /** True while a wheel turns or a hand drags: the view shown last is on its way, not a step of its own. */
+  isOnItsWay = false;
   current = $state.raw<View>({ lowHz: 0, highHz: 1, lowDb: null, highDb: null });
 
   get whole(): View {
@@ -51,6 +53,7 @@ export class Views {
       next.highDb === current.highDb
     )
       return;
+    this.isOnItsWay = !step;
     if (step) this.#past = [...this.#past.slice(-99), current];
     this.#future = [];
     this.current = next;
@@ -102,6 +105,7 @@ export class Views {
   back(): void {
     const previous = this.#past.at(-1);
     if (previous === undefined) return;
+    this.isOnItsWay = false;
     this.#past = this.#past.slice(0, -1);
     this.#future = [this.current, ...this.#future];
     this.current = previous;
@@ -110,6 +114,7 @@ export class Views {
   forward(): void {
     const [next, ...rest] = this.#future;
     if (next === undefined) return;
+    this.isOnItsWay = false;
     this.#future = rest;
     this.#past = [...this.#past, this.current];
     this.current = next;
