@@ -132,6 +132,59 @@ const FROM_MEMORY_VALUES: Readonly<Record<string, Values>> = {
     [50, 31], // the television band has no quasi-peak limit
     [60, null],
   ],
+  'CISPR 25 class 5, voltage method, average': [
+    [0.2, 50],
+    [1, 34],
+    [6, 33],
+    [27, 24],
+    [100, 18],
+    [20, null],
+  ],
+  'MIL-STD-461 CE102, 220 V': [[0.05, 89.012]],
+  'MIL-STD-461 CE102, 270 V': [[0.05, 90.012]],
+  'MIL-STD-461 CE102, 440 V': [[0.05, 92.012]],
+  'CISPR 11 group 1 radiated, 30 m, quasi-peak': [
+    [100, 30],
+    [230, 30],
+    [500, 37],
+  ],
+  'CISPR 11 group 1 conducted, class A above 20 to 75 kVA, quasi-peak': [
+    [0.2, 100],
+    [1, 86],
+    [10, 83.423], // 90 falls to 73 from 5 to 30 MHz
+    [30, 73],
+  ],
+  'CISPR 11 group 1 conducted, class A above 20 to 75 kVA, average': [
+    [0.2, 90],
+    [1, 76],
+    [30, 60],
+  ],
+  'CISPR 11 group 1 conducted, class A above 75 kVA, quasi-peak': [
+    [0.2, 130],
+    [1, 125],
+    [10, 115],
+  ],
+  'CISPR 11 group 1 conducted, class A above 75 kVA, average': [
+    [0.2, 120],
+    [1, 115],
+    [10, 105],
+  ],
+  'CISPR 32 radiated, class A, 10 m, quasi-peak': [
+    [100, 40],
+    [500, 47],
+  ],
+  'CISPR 32 radiated, class A, 3 m, quasi-peak': [
+    [100, 50],
+    [500, 57],
+  ],
+  'CISPR 32 radiated, class A, 3 m, average above 1 GHz': [
+    [2000, 56],
+    [5000, 60],
+  ],
+  'CISPR 32 radiated, class A, 3 m, peak above 1 GHz': [
+    [2000, 76],
+    [5000, 80],
+  ],
   '47 CFR 15.209 radiated, 300 m': [[0.1, 20 * Math.log10(24)]],
   '47 CFR 15.209 radiated, 30 m': [
     [1, 20 * Math.log10(24)],
@@ -151,6 +204,13 @@ for (const [origin, lines] of Object.entries({ CONDUCTED, RADIATED, FROM_MEMORY_
       }
     }
   });
+
+test('every built-in line is held against figures of its own here', () => {
+  const held = new Set(Object.keys({ ...CONDUCTED, ...RADIATED, ...FROM_MEMORY_VALUES }));
+  const other = BUILT_IN_LIMITS.map(({ name }) => name).filter((name) => !held.has(name));
+  // these follow from tables of their own below
+  expect(other.filter((name) => !/^ITU-R (RA\.769|P\.372)/.test(name))).toEqual([]);
+});
 
 test('every built-in line is sound, has a document, and says “from memory” unless its values were read', () => {
   expect(new Set(BUILT_IN_LIMITS.map(({ name }) => name)).size).toBe(BUILT_IN_LIMITS.length);
@@ -232,6 +292,68 @@ test('thresholds of harmful interference to radio astronomy are those of ITU-R R
   expect(longer.powerDbW - harmfulInterference(CONTINUUM_ROWS[5]!).powerDbW).toBeCloseTo(-10, 9);
 });
 
+test('spectral-line rows of ITU-R RA.769-2 come out of the same method', () => {
+  // computed from the method with inputs from memory; the document prints rounded values
+  const rows = [
+    [1420e6, 20e3, 3.479, -238.7],
+    [1612e6, 20e3, 3.479, -237.6],
+    [1665e6, 20e3, 3.479, -237.3],
+    [4830e6, 50e3, 2.2, -230],
+  ] as const;
+  for (const [frequencyHz, bandwidthHz, mK, spectral] of rows) {
+    const found = harmfulInterference({ frequencyHz, bandwidthHz, antennaK: 12, receiverK: 10 });
+    expect(1e3 * found.fluctuationK, `${frequencyHz} Hz`).toBeCloseTo(mK, 2);
+    expect(found.spectralFluxDbWPerM2Hz, `${frequencyHz} Hz`).toBeCloseTo(spectral, 1);
+  }
+});
+
+test('class B falls by 19.125 dB a decade on mains, CE102 by 20.01 dB', () => {
+  const slope = (name: string, lowMhz: number, highMhz: number) =>
+    (limitAt(named(name), highMhz * 1e6)! - limitAt(named(name), lowMhz * 1e6)!) / Math.log10(highMhz / lowMhz);
+  expect(slope('CISPR 32 conducted, class B, quasi-peak', 0.16, 0.49)).toBeCloseTo(-19.125, 3);
+  expect(slope('CISPR 32 conducted, class B, average', 0.16, 0.49)).toBeCloseTo(-19.125, 3);
+  expect(slope('MIL-STD-461 CE102, 28 V', 0.011, 0.49)).toBeCloseTo(-20.01, 2);
+});
+
+test('a line of flat steps is never interpolated, and the lower side applies at each step', () => {
+  // worst-case fields in dBµV/m of a public launch-vehicle guide and its launch site
+  const steps: readonly (readonly [lowMhz: number, highMhz: number, level: number])[][] = [
+    [
+      [1, 2200, 90],
+      [2200, 2300, 140],
+      [2300, 18_000, 90],
+    ],
+    [
+      [1, 100, 120],
+      [100, 400, 132],
+      [400, 1200, 140],
+      [1200, 1400, 148],
+      [1400, 11_000, 146],
+      [11_000, 18_000, 120],
+    ],
+  ];
+  for (const rows of steps) {
+    const line: LimitLine = {
+      ...named('47 CFR 15.109 radiated, class B, 3 m'),
+      name: 'steps',
+      stretches: rows.map(([low, high, level]) => ({
+        lowHz: low * 1e6,
+        highHz: high * 1e6,
+        lowLevel: level,
+        highLevel: level,
+      })),
+    };
+    expect(checkLimitLine(line)).toBeNull();
+    rows.forEach(([low, high, level], r) => {
+      for (const share of [0.01, 0.3, 0.5, 0.99])
+        expect(limitAt(line, 1e6 * low * (high / low) ** share), `${low}–${high} MHz`).toBe(level);
+      if (r > 0) expect(limitAt(line, low * 1e6)).toBe(Math.min(level, rows[r - 1]![2]));
+    });
+    expect(limitAt(line, 0.999e6)).toBeNull();
+    expect(limitAt(line, 18_000.1e6)).toBeNull();
+  }
+});
+
 test('external noise figures are those of ITU-R P.372, and 10 MHz of galactic noise is 230 355 K', () => {
   const table: Readonly<Record<NoiseEnvironment, readonly number[]>> = {
     city: [91.28, 76.8, 63.58, 49.1, 35.88, 29.74, 21.4],
@@ -254,6 +376,17 @@ test('external noise figures are those of ITU-R P.372, and 10 MHz of galactic no
   expect(290 * 10 ** (externalNoiseFigureDb('galactic', 100e6) / 10)).toBeCloseTo(1154.5, 0);
   // the line of the same name: figure + kTB in 1 kHz (−143.975 dBm), straight over log frequency as the formula is
   expect(limitAt(named('ITU-R P.372 noise in 1 kHz, galactic'), 10e6)).toBeCloseTo(29 - 143.975, 2);
+});
+
+test('the lines of external noise are their figures over k·T·B at every frequency they state', () => {
+  for (const environment of Object.keys(EXTERNAL_NOISE) as NoiseEnvironment[]) {
+    const line = named(`ITU-R P.372 noise in 1 kHz, ${environment}`);
+    for (const { lowHz, highHz } of line.stretches)
+      for (const share of [0.001, 0.3, 0.7, 0.999]) {
+        const at = lowHz * (highHz / lowHz) ** share;
+        expect(limitAt(line, at)).toBeCloseTo(externalNoiseFigureDb(environment, at) - 143.975, 2);
+      }
+  }
 });
 
 test('a slope is straight over log frequency: equal ratios of frequency are equal steps of level, from any seed', () => {
