@@ -107,13 +107,17 @@ async function firstDraw(page: Page, address: string): Promise<Record<keyof type
   await page.waitForFunction((name) => performance.getEntriesByName(name).length > 0, MOMENTS.spurs, {
     timeout: 60_000,
   });
+  const sinceNavigationMs = await page.evaluate(
+    (name) => performance.getEntriesByName(name)[0]!.startTime,
+    MOMENTS.spurs,
+  );
   const isDone = new Promise((done) => cdp.once('Tracing.tracingComplete', done));
   await cdp.send('Tracing.end');
   await isDone;
   const markOf = (name: string) => events.find((event) => event.name === name);
   const main = markOf(MOMENTS.spurs)!.tid;
-  // the trace begins before the navigation does
-  const navigation = events.findLast(({ name, tid }) => name === 'navigationStart' && tid === main)?.ts ?? 0;
+  // the page counts its own time from the start of the navigation; the trace begins before that
+  const navigation = markOf(MOMENTS.spurs)!.ts - 1000 * sinceNavigationMs;
   const cost = (until: number): Cost => {
     const sums = { script: 0, layout: 0, processor: 0 };
     let end = 0;
