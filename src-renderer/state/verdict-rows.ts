@@ -56,15 +56,22 @@ export interface VerdictFigures {
 export function verdictFigures(verdict: Verdict): VerdictFigures {
   const { unit, found, foundLow, foundHigh, allowed, margin } = verdict;
   const places = unit === 'channels' ? 0 : 1;
-  const doubt =
-    foundLow === null || foundHigh === null || found === null ? null : Math.max(found - foundLow, foundHigh - found);
   return {
     found:
       found !== null ? decimal(found, places) : foundHigh !== null ? `\u2264 ${decimal(foundHigh, places)}` : 'nothing',
-    doubt: doubt === null ? '' : `${PLUS_MINUS} ${decimal(doubt, places)}`,
+    doubt: doubtWords(verdict, places),
     allowed: allowed === null ? '\u2013' : decimal(allowed, places),
     margin: margin === null ? '' : signed(margin, places),
   };
+}
+
+/** `± 3.0`, or both ends where they lie unequally far off: `49 … 76`. */
+function doubtWords({ found, foundLow, foundHigh }: Verdict, places: number): string {
+  if (found === null || foundLow === null || foundHigh === null) return '';
+  const [below, above] = [decimal(found - foundLow, places), decimal(foundHigh - found, places)];
+  return below === above
+    ? `${PLUS_MINUS} ${above}`
+    : `${decimal(foundLow, places)} \u2026 ${decimal(foundHigh, places)}`;
 }
 
 /** Where best and bounds stand against the requirement, −1 (short) … 1 (to spare) of the scale's reach; null where nothing is to be drawn. */

@@ -73,7 +73,7 @@ test('figures carry their doubt; what was not found is the strongest that could 
     verdictFigures(verdict({ unit: 'channels', found: 73, foundLow: 49, foundHigh: 76, allowed: 82, margin: -33 })),
   ).toEqual({
     found: '73',
-    doubt: '± 24',
+    doubt: '49 … 76',
     allowed: '82',
     margin: '−33',
   });
