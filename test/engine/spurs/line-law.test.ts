@@ -95,32 +95,41 @@ describe('lineLaw(settings, floor)', () => {
   });
 
   test.each([
-    ['log', 0.02],
-    ['max-hold', 0.05],
-  ] as const)('%s: the power correlation of simulated noise comes back from that of its decibels', (kind, within) => {
-    const normal = seededNormal(seededRandom(5));
-    const rho = 0.75;
-    const other = Math.sqrt(1 - rho ** 2);
-    const [sweeps, trials] = [12, 12_000];
-    let [x, y, xx, yy, xy] = [0, 0, 0, 0, 0];
-    for (let t = 0; t < trials; t++) {
-      let [first, second] = kind === 'log' ? [0, 0] : [-Infinity, -Infinity];
-      for (let k = 0; k < sweeps; k++) {
-        const [a, b] = [normal(), normal()];
-        const one = Math.log(a * a + b * b);
-        const two = Math.log((rho * a + other * normal()) ** 2 + (rho * b + other * normal()) ** 2);
-        [first, second] = kind === 'log' ? [first + one, second + two] : [Math.max(first, one), Math.max(second, two)];
-      }
-      x += first;
-      y += second;
-      xx += first ** 2;
-      yy += second ** 2;
-      xy += first * second;
-    }
-    const shown = (xy - (x * y) / trials) / Math.sqrt((xx - x ** 2 / trials) * (yy - y ** 2 / trials));
-    const floor = kind === 'log' ? floorOf(12, -2.4, 1.6) : floorOf(6, 4.6, 1.7);
-    expect(Math.abs(lineLaw(settings(kind, sweeps), floor).powerCorrelation(shown) - rho ** 2)).toBeLessThan(within);
-  });
+    ['log', 12, 0.75],
+    ['max-hold', 12, 0.75],
+    ['max-hold', 30, 0.75],
+    ['max-hold', 12, 0.5],
+    ['max-hold', 40, 0.85],
+  ] as const)(
+    '%s of %i sweeps: how neighbours on a line share noise comes back from how those beside it do (amplitudes %f)',
+    (kind, sweeps, rho) => {
+      const normal = seededNormal(seededRandom(5));
+      const other = Math.sqrt(1 - rho ** 2);
+      const shown = (amplitude: number): number => {
+        const trials = 8000;
+        let [x, y, xx, yy, xy] = [0, 0, 0, 0, 0];
+        for (let t = 0; t < trials; t++) {
+          let [first, second] = kind === 'log' ? [0, 0] : [-Infinity, -Infinity];
+          for (let k = 0; k < sweeps; k++) {
+            const [a, b] = [normal(), normal()];
+            const one = Math.log((amplitude + a) ** 2 + b ** 2);
+            const two = Math.log((amplitude + rho * a + other * normal()) ** 2 + (rho * b + other * normal()) ** 2);
+            [first, second] =
+              kind === 'log' ? [first + one, second + two] : [Math.max(first, one), Math.max(second, two)];
+          }
+          x += first;
+          y += second;
+          xx += first ** 2;
+          yy += second ** 2;
+          xy += first * second;
+        }
+        return (xy - (x * y) / trials) / Math.sqrt((xx - x ** 2 / trials) * (yy - y ** 2 / trials));
+      };
+      const floor = kind === 'log' ? floorOf(12, -2.4, 1.6) : floorOf(6, 4.6, 1.7);
+      const law = lineLaw(settings(kind, sweeps), floor);
+      expect(Math.abs(Math.sqrt(law.powerCorrelation(shown(0))) - shown(Math.sqrt(600)))).toBeLessThan(0.04);
+    },
+  );
 
   test.each([8, 24])(
     'averaged decibels of %i sweeps: a simulated line scatters as the law says, from the lower side of the noise',
