@@ -114,3 +114,21 @@ test('high contrast is chosen on the sheet of looks, holds on every screen and i
   await page.emulateMedia({ media: 'screen' });
   await expect.poll(paper).toBe(dark);
 });
+
+test('read at 200 %, no screen is wider than the window and every tab and act of the head can be brought into sight', async ({
+  bench: { page },
+}) => {
+  // 1280 × 800 at twice the size is as wide as 640 × 400
+  await page.setViewportSize({ width: 640, height: 400 });
+  await expect(page.getByRole('heading', { name: 'No capture yet' })).toBeVisible();
+  for (const screen of SCREENS) {
+    await tab(page, screen).click();
+    await expect(tab(page, screen)).toHaveAttribute('aria-current', 'page');
+    for (const name of [/^Look/, /^Go to, or do/]) {
+      const act = page.getByRole('banner').getByRole('button', { name });
+      await act.scrollIntoViewIfNeeded();
+      await expect(act, `${screen}: ${name.source}`).toBeInViewport({ ratio: 0.9 });
+    }
+    expect(await page.evaluate<number>('document.documentElement.scrollWidth'), screen).toBeLessThanOrEqual(640);
+  }
+});
