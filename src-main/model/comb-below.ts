@@ -11,10 +11,16 @@ export interface CombBelow {
   /** How many places for the fundamental were tried; 1 where lines, or a lock, tell it. */
   readonly trials: number;
   readonly harmonicsStacked: number;
-  /** Mean line power over the floor; null where the stack is no better than chance. */
+  /**
+   * Mean line power over the floor; null where the stack is no better than chance. Where decibels were averaged, or the largest were kept, it is
+   * the power of equal lines that raise the mean as much: less than the mean power of unequal ones.
+   */
   readonly meanOverFloorDb: number | null;
   readonly sigmaDb: number | null;
-  /** The mean line power is below this with 95 % confidence, wherever in its range the fundamental lies; null where nothing could be stacked. */
+  /**
+   * The same quantity is below this with 95 % confidence, wherever in its range the fundamental lies; null where nothing could be
+   * stacked. `why` says whether it bounds the mean power or the power of lines that are alike.
+   */
   readonly upperLimitOverFloorDb: number | null;
   /** How often noise alone gives as good a stack, the search for the fundamental and all searched entries counted in. */
   readonly chance: number;

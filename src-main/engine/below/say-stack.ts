@@ -19,6 +19,14 @@ export function estimateText({ signal, signalSigma }: Stack, law: StackLaw): str
   return law.isLinear ? text : `${text}, if they are alike`;
 }
 
+/** What a limit bounds: the mean power where powers were averaged; else the power of lines that are alike, for strong ones among weak count for less there. */
+export function limitText(upperDb: number, law: StackLaw): string {
+  const below = `below ${upperDb.toFixed(1)} dB over the floor (95 %)`;
+  return law.isLinear
+    ? `the mean line lies ${below}`
+    : `if its lines are alike they lie ${below}; the mean of unequal ones may be higher`;
+}
+
 export function plain(source: Source): Stated {
   return { source: source.designator, couldAlsoBe: [], trials: 0 };
 }

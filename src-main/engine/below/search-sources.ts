@@ -2,7 +2,16 @@ import type { CombBelow } from '../../model/comb-below.ts';
 import type { Source } from '../../model/source.ts';
 import type { BelowInput } from './below-input.ts';
 import type { Residual } from './residual.ts';
-import { decibels, estimateOf, estimateText, harmonicsText, NO_ESTIMATE, nothing, plain } from './say-stack.ts';
+import {
+  decibels,
+  estimateOf,
+  estimateText,
+  harmonicsText,
+  limitText,
+  NO_ESTIMATE,
+  nothing,
+  plain,
+} from './say-stack.ts';
 import { FEWEST_TEETH, MatchedTrace } from './search-fundamental.ts';
 import { withoutShadows } from './shadows.ts';
 import { limitOf, stackTeeth, type Stack } from './stack.ts';
@@ -91,7 +100,7 @@ export function searchAll(
       ...NO_ESTIMATE,
       upperLimitOverFloorDb: upperDb,
       chance,
-      why: `${why}; the mean line lies below ${upperDb.toFixed(1)} dB over the floor (95 %), wherever in its tolerance it runs.`,
+      why: `${why}; wherever in its tolerance it runs, ${limitText(upperDb, law)}.`,
     });
     if (chance >= input.claimChance || best.signal === 0)
       return unseen(`Of ${trials} fundamentals tried none stacks better than chance over ${harmonicsText(best.teeth)}`);
@@ -125,7 +134,7 @@ export function searchAll(
       }.`,
     };
   });
-  return withoutShadows(stacked);
+  return withoutShadows(stacked, law);
 }
 
 /** How well the stack itself tells the fundamental: each tooth tells its centre to width/√(4 ln 2)/(S/σ), over n. */

@@ -1,11 +1,12 @@
 import type { CombBelow } from '../../model/comb-below.ts';
-import { NO_ESTIMATE } from './say-stack.ts';
+import { limitText, NO_ESTIMATE } from './say-stack.ts';
+import type { StackLaw } from './stack-law.ts';
 
 /** Ratios of fundamentals up to this many to as many share teeth enough for one comb to pass for the other. */
 const SIMPLE_RATIO = 6;
 
 /** Of searched combs that share their teeth only the better-supported one is said; the others may be its shadow. */
-export function withoutShadows(stacked: readonly CombBelow[]): CombBelow[] {
+export function withoutShadows(stacked: readonly CombBelow[], law: StackLaw): CombBelow[] {
   const order = stacked.filter((one) => one.meanOverFloorDb !== null).sort((a, b) => a.chance - b.chance);
   const kept: CombBelow[] = [];
   const shadowOf = new Map<CombBelow, CombBelow>();
@@ -23,7 +24,7 @@ export function withoutShadows(stacked: readonly CombBelow[]): CombBelow[] {
       fundamentalSigmaHz: null,
       couldAlsoBe: [],
       ...NO_ESTIMATE,
-      why: `What stacks there are harmonics of the comb found for ${truer.source}, which is better supported; the mean line lies below ${one.upperLimitOverFloorDb!.toFixed(1)} dB over the floor (95 %), wherever in its tolerance it runs.`,
+      why: `What stacks there are harmonics of the comb found for ${truer.source}, which is better supported; wherever in its tolerance it runs, ${limitText(one.upperLimitOverFloorDb!, law)}.`,
     };
   });
 }

@@ -5,7 +5,16 @@ import { driftOf, type Drift } from './drift.ts';
 import { fundamentalOf } from './fundamental-of.ts';
 import { residualOf, type Residual } from './residual.ts';
 import { searchAll } from './search-sources.ts';
-import { decibels, estimateOf, estimateText, harmonicsText, NO_ESTIMATE, nothing, type Stated } from './say-stack.ts';
+import {
+  decibels,
+  estimateOf,
+  estimateText,
+  harmonicsText,
+  limitText,
+  NO_ESTIMATE,
+  nothing,
+  type Stated,
+} from './say-stack.ts';
 import type { BelowInput } from './below-input.ts';
 import { teethOf, WIDEST_TOOTH, type Subject } from './subject.ts';
 import { limitOf, stackTeeth } from './stack.ts';
@@ -21,20 +30,18 @@ import type { Tooth } from './tooth.ts';
  * 4. Where the fundamental is not known every place in the tolerance is tried, and the tries are counted.
  *
  * The law of the averaging (powers, decibels, held) turns the mean rise into a line power; outside power averaging this is the power of equal
- * lines that give the same rise. Empty where minima were kept, or fewer than eight points have a level.
+ * lines that give the same rise. Nothing is stated where points lie farther apart than the bandwidth. Empty where minima were kept, or fewer than eight points have a level.
  */
 export function stackBelow(input: BelowInput): CombBelow[] {
   const { frequencyHz, floor, settings, combs } = input;
   const law = stackLaw(settings, floor);
   if (law === null || frequencyHz.length < 64) return [];
+  if (isCoarse(input)) return unstacked(input);
   const drifts = combs.map((comb) => driftOf(comb, input.explanations));
   const residual = residualOf({ ...input, law, combOf: combsOf(input), teeth: claimedTeeth(input, drifts) });
   const out = combs.map((comb, c) => stackClaimed(input, residual, law, comb, c, drifts[c]!));
 
-  const claimed = new Set(combs.flatMap((comb) => (comb.source === null ? comb.couldAlsoBe : [comb.source])));
-  const waiting = input.sources.filter(
-    ({ designator }) => !claimed.has(designator) && !input.sourcesOff.includes(designator),
-  );
+  const waiting = waitingSources(input);
   const searched: { source: Source; lowHz: number; highHz: number }[] = [];
   for (const source of waiting) {
     const fundamental = fundamentalOf(source, input.sources, combs, input.axisPpm);
@@ -43,6 +50,32 @@ export function stackBelow(input: BelowInput): CombBelow[] {
   }
   if (searched.length > 0) out.push(...searchAll(input, residual, law, searched));
   return out;
+}
+
+/** Running sources that no claimed comb is, or could be. */
+function waitingSources({ combs, sources, sourcesOff }: BelowInput): Source[] {
+  const claimed = new Set(combs.flatMap((comb) => (comb.source === null ? comb.couldAlsoBe : [comb.source])));
+  return sources.filter(({ designator }) => !claimed.has(designator) && !sourcesOff.includes(designator));
+}
+
+/** Points this many bandwidths apart let lines through between them. As the search for lines takes it. */
+const COARSE = 1.05;
+
+function isCoarse({ frequencyHz, settings }: BelowInput): boolean {
+  const last = frequencyHz.length - 1;
+  return settings.rbwHz !== null && (frequencyHz[last]! - frequencyHz[0]!) / last > COARSE * settings.rbwHz;
+}
+
+/**
+ * Between coarse points a line's power is lost, and a line that luck put on a point has been found and left out: in seeded captures only a third of
+ * such limits lay above the truth, so none is stated.
+ */
+function unstacked(input: BelowInput): CombBelow[] {
+  const why = 'Points lie farther apart than the resolution bandwidth: what lines between them hold cannot be stacked.';
+  return [
+    ...input.combs.map(({ source, couldAlsoBe }) => nothing({ source, couldAlsoBe, trials: 0 }, why)),
+    ...waitingSources(input).map(({ designator }) => nothing({ source: designator, couldAlsoBe: [], trials: 0 }, why)),
+  ];
 }
 
 function stackClaimed(
@@ -120,9 +153,7 @@ function sayKnown(
     upperLimitOverFloorDb: upperDb,
     chance: stack.tail,
     why: `${harmonicsText(teeth.length)} without a line of their own, stacked where ${known}: ${
-      seen
-        ? estimateText(stack, law)
-        : `no better than chance; the mean line lies below ${upperDb.toFixed(1)} dB over the floor (95 %)`
+      seen ? estimateText(stack, law) : `no better than chance; ${limitText(upperDb, law)}`
     }.`,
   };
 }

@@ -16,9 +16,11 @@ const ORDERS = [2, 3, 4, 6, 8];
 /**
  * The pair of combs whose sums and differences |m·f1 ± k·f2| fall on free lines best, against lines at random.
  *
- * Per pair: all products up to an order m + k ≤ 2, 3, 4, 6, 8. The chance is the tail of the hits, over all pairs and all sets tried (union
- * bound), so several orders at one difference count as more; but a product and its multiples (f1 − f2, 2f1 − 2f2) are one trial, since any
- * comb's teeth come in multiples too. Products that fall on a harmonic of a claimed comb, or half-way, are neither for nor against.
+ * Per pair: all products up to an order m + k ≤ 2, 3, 4, 6, 8. The chance is the tail of the hits, over all pairs and all sets tried
+ * (union bound), so several orders at one difference count as more; but a product and its multiples (f1 − f2, 2f1 − 2f2) are one trial,
+ * since any comb's teeth come in multiples too. A lone beat is one hit: ten free lines in 20 MHz, windows ± 300 Hz, hit the sum or
+ * difference of one pair of combs by accident with 0.0006, five sets tried 0.003; so it passes a chance of 0.001 only where hardly
+ * another line is free. Products that fall on a harmonic of a claimed comb, or half-way, are neither for nor against.
  *
  * @returns null where no set has a hit
  */

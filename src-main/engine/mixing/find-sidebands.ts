@@ -56,11 +56,13 @@ const SIMPLE_FRACTIONS = [2, 3, 4];
 /**
  * The spacing at which free lines stand in symmetric pairs about strong lines best, against lines at random.
  *
- * A spacing is read from one free line and one carrier (all such pairs are counted as tries), or is the fundamental of a claimed comb. The
- * mirror place and the places at ± once and twice the spacing about the 1, 3, 9 … 64 strong lines nearest to that carrier (of a known spacing:
- * about the strongest) are judged together, so a spacing common to several
- * carriers counts as more. At least one pair must be complete. Lattices are no sidebands: carriers that are multiples of the
- * spacing, stations on a raster, a comb's own half-frequency lines.
+ * A spacing is read from one free line and one carrier (all such pairs are counted as tries), or is the fundamental of a claimed comb.
+ * The mirror place and the places at ± once and twice the spacing about the 1, 3, 9 … 64 strong lines nearest to that carrier (of a known
+ * spacing: about the strongest) are judged together, so a spacing common to several carriers counts as more. At least one pair must be
+ * complete. A lone pair passes only at a known spacing: N = 15 free lines in B = 20 MHz, windows ± w = 300 Hz, hit a place by accident
+ * with p = 2wN/B = 0.0005. A spacing read from the lines has N·64 pairs to be mirrored: 64 N p = 0.4. A claimed comb's fundamental about
+ * the strongest line has four places, two of them hit with 6 p² = 1e-6, and some fifty tries: 6e-5. Lattices are no sidebands: carriers
+ * that are multiples of the spacing, stations on a raster, a comb's own half-frequency lines.
  *
  * @returns null where no pair stands about any carrier
  */

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { fitComb, predictHz } from '../../../src-main/engine/attribution/comb-fit.ts';
+import { MASKED, matchHarmonics } from '../../../src-main/engine/attribution/comb-support.ts';
 import { measureCoverage } from '../../../src-main/engine/attribution/coverage.ts';
 import type { LineTable } from '../../../src-main/engine/attribution/line-table.ts';
 import { stabIntervals } from '../../../src-main/engine/attribution/stab-intervals.ts';
@@ -157,5 +158,61 @@ describe('measureCoverage(…)', () => {
     const coverage = measureCoverage(lines, new Uint8Array(200).fill(1), 3, 0, 80e6);
     expect(coverage.probabilityAt(10.25e6)).toBeGreaterThan(50 * coverage.probabilityAt(45e6));
     expect(measureCoverage(lines, new Uint8Array(200), 3, 0, 80e6).probabilityAt(10e6)).toBe(0);
+  });
+});
+
+describe('matchHarmonics(context, fit, maxHarmonic)', () => {
+  const plainFit = (fundamentalHz: number, sigmaHz: number) => ({
+    fundamentalHz,
+    sigmaHz,
+    slope: 0,
+    slopeSigma: 0,
+    covariance: 0,
+    chiSquarePerPoint: 0,
+    midHz: 50e6,
+    spanHz: 100e6,
+  });
+
+  test('a random line is a tooth of at least one of E emitters with the tabled chance 0.077, 0.284 and 0.0080', () => {
+    // chance coincidence, computed: 1 − (1 − 2w/f0)^E for E = 20, 500 kHz, ± 1 kHz; E = 50, 300 kHz, ± 1 kHz; E = 20, 500 kHz, ± 100 Hz
+    for (const [emitters, aboutHz, windowHz, chance] of [
+      [20, 500e3, 1e3, 0.077],
+      [50, 300e3, 1e3, 0.284],
+      [20, 500e3, 100, 0.008],
+    ] as const) {
+      const { uniform } = seeded(emitters + windowHz);
+      // one line at a time: lines do not compete
+      const hit = new Set<number>();
+      const count = 4000;
+      const frequencies = Array.from({ length: count }, (_, i) => 1e6 + (98e6 * (i + 0.02 + 0.96 * uniform())) / count);
+      const lines = table(frequencies, windowHz / 3);
+      const context = { lines, active: new Uint8Array(count).fill(1), matchSigma: 3, spanLowHz: 0, spanHighHz: 100e6 };
+      for (let e = 0; e < emitters; e++) {
+        const fit = plainFit(aboutHz * (1 + 0.02 * (uniform() - 0.5)), 0);
+        for (const line of matchHarmonics(context, fit, Infinity).matches) if (line >= 0) hit.add(line);
+      }
+      const share = hit.size / count;
+      // three standard deviations of 4 000 lines; two lines in one window count once, a few in a thousand
+      expect(Math.abs(share - chance), `${emitters} emitters`).toBeLessThan(
+        3 * Math.sqrt((chance * (1 - chance)) / count) + 0.02 * chance,
+      );
+    }
+  });
+
+  test('stops predicting well before the windows of neighbouring harmonics merge, at the 5000th, 500th, 50th and 5th', () => {
+    // tolerance growth, computed: for a relative window δ neighbours merge at n ≥ 1/(2δ)
+    const lines = table([1, 2], 1);
+    for (const [delta, merged] of [
+      [1e-4, 5000],
+      [1e-3, 500],
+      [1e-2, 50],
+      [0.1, 5],
+    ] as const) {
+      const context = { lines, active: new Uint8Array(2), matchSigma: 3, spanLowHz: 0, spanHighHz: 1e10 };
+      const { firstHarmonic, matches } = matchHarmonics(context, plainFit(1e6, (delta * 1e6) / 3), 2 * merged);
+      const last = firstHarmonic + matches.indexOf(MASKED) - 1;
+      // a quarter of the way: windows of an eighth of the spacing; the last of them is on the edge itself
+      expect(Math.abs(last - Math.floor(merged / 4))).toBeLessThanOrEqual(1);
+    }
   });
 });

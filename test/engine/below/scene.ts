@@ -21,6 +21,8 @@ export interface BelowScene {
   readonly sources?: readonly Source[];
   readonly sourcesOff?: readonly string[];
   readonly shiftDb?: number;
+  /** What the file says the bandwidth is, where that is not what it is. */
+  readonly statedRbwHz?: number;
 }
 
 export const FUNDAMENTAL_HZ = 60.0137e3;
@@ -38,7 +40,8 @@ export function below(scene: BelowScene): CombBelow[] {
       : harmonics.map((n) => ({ at: (n * fundamentalHz - START_HZ) / 1e3, overFloorDb: scene.overFloorDb! }));
   const swept = sweep({ seed: scene.seed, points, sweeps, averaging, lines });
   const levelDb = swept.levelDb.map((db) => db + shiftDb);
-  const { frequencyHz, settings } = swept;
+  const { frequencyHz } = swept;
+  const settings = { ...swept.settings, rbwHz: scene.statedRbwHz ?? swept.settings.rbwHz };
   const floor = estimateFloor({ frequencyHz, levelDb, settings, falseAlarmsPerCapture: 0.05, floorWindowPoints: null });
   const found = findSpurs({ frequencyHz, levelDb, floor, settings, frequencyAccuracyPpm: 1 });
   const comb: Comb = {

@@ -108,4 +108,22 @@ describe('stackBelow on a source that no line shows', () => {
     expect(out[1]!.trials).toBe(1);
     expect(out[1]!.fundamentalHz).toBeCloseTo(1.5 * FUNDAMENTAL_HZ, 3);
   });
+
+  it('states no limit where points lie farther apart than the bandwidth, and says why', () => {
+    // points 1 kHz apart
+    const known = below({ seed: 8, statedRbwHz: 900, overFloorDb: -3 });
+    const sought = below({ seed: 8, statedRbwHz: 900, known: false });
+    for (const one of [...known, ...sought]) {
+      expect([one.upperLimitOverFloorDb, one.meanOverFloorDb, one.chance]).toEqual([null, null, 1]);
+      expect(one.why).toContain('farther apart than the resolution bandwidth');
+    }
+    expect([...known, ...sought].map(({ source }) => source)).toEqual(['U1', 'U1']);
+  });
+
+  it('says of decibels averaged, or the largest kept, that the limit is for lines that are alike', () => {
+    for (const averaging of ['power', 'log', 'max-hold'] as const) {
+      const { why } = below({ seed: 9, averaging })[0]!;
+      expect(why.includes('if its lines are alike'), why).toBe(averaging !== 'power');
+    }
+  });
 });
