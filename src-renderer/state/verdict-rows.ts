@@ -54,7 +54,7 @@ export interface VerdictFigures {
 
 /** What a verdict's columns print. What was not found is not blank: the strongest line that could have been missed stands there as ≤. */
 export function verdictFigures(verdict: Verdict): VerdictFigures {
-  const { unit, found, foundLow, foundHigh, allowed, margin } = verdict;
+  const { unit, found, foundHigh, allowed, margin } = verdict;
   const places = unit === 'channels' ? 0 : 1;
   return {
     found:
