@@ -215,3 +215,36 @@ test('a state without captures is judged as not measured; one with a capture by 
   expect(verdict).toMatchObject({ captureIds: [capture.id], ruling: 'holds', point: null });
   await expect(api.judgeRun({ stateId: 99, jobId: 'j' })).rejects.toThrow(/no state 99/);
 });
+
+test('a decision on the line that decides changes whose it is, in the verdict and among what to fix next', async (context) => {
+  if (!existsSync(SAMPLES)) return context.skip('no sample captures in this checkout');
+  const { api } = startApi();
+  await api.registerOpenDemo({});
+  const [s5] = (await api.stateList({})).slice(-1);
+  const short = async () => {
+    const judgement = await api.judgeRun({ stateId: s5!.id, jobId: 'j' });
+    return { judgement, verdict: judgement.verdicts.find(({ ruling }) => ruling === 'falls short')! };
+  };
+  const before = await short();
+  const line = before.verdict.decidedBy!;
+  expect(line.source).toBe('HOST-28V');
+  await api.decisionPut({
+    id: null,
+    captureId: line.captureId,
+    frequencyHz: line.frequencyHz,
+    kind: 'reassign',
+    source: 'HEAT-PWM',
+    harmonic: null,
+    note: 'moves with the heater',
+    by: 'A. Hart',
+  });
+  const after = await short();
+  expect(after.verdict.decidedBy).toMatchObject({ captureId: line.captureId, source: 'HEAT-PWM' });
+  expect(after.verdict.why).toContain('(decided by A. Hart)');
+  const costOf = ({ judgement }: typeof after, name: string) =>
+    judgement.fixNext.ours.find(({ source }) => source === name);
+  expect(costOf(after, 'HEAT-PWM')!.decidedBy).toEqual(['A. Hart']);
+  expect(costOf(before, 'HEAT-PWM')?.decidedBy).toBeUndefined();
+  // channels are lost whoever is named
+  expect(after.judgement.costs).toEqual(before.judgement.costs);
+});
