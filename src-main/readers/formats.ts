@@ -3,6 +3,7 @@ import { isFits } from './fits/header.ts';
 import { isSpreadsheet } from './spreadsheet/zip-entries.ts';
 import { isSweepRows } from './sweep-rows/read-sweep-rows.ts';
 import { isTar } from './tar/entries.ts';
+import { isTraceJson } from './trace-json/read-trace-json.ts';
 import { isTouchstone } from './touchstone/option-line.ts';
 
 /** The formats that are told apart before any of them is read. */
@@ -16,6 +17,7 @@ export type Format =
   | 'touchstone'
   | 'spreadsheet'
   | 'sweep-rows'
+  | 'trace-json'
   | 'text';
 
 /** What a format is called in messages, and how its files' names usually end. */
@@ -29,6 +31,7 @@ export const FORMAT_NAMES: Readonly<Record<Format, { readonly words: string; rea
   touchstone: { words: 'a network parameter file (Touchstone)', endings: /\.(?:s\d{1,2}p|ts)$/i },
   spreadsheet: { words: 'a spreadsheet', endings: /\.(?:xlsx|xlsm|ods)$/i },
   'sweep-rows': { words: 'rows of sweep segments', endings: null },
+  'trace-json': { words: 'a trace taken out as JSON', endings: null },
   text: { words: 'text', endings: null },
 };
 
@@ -55,6 +58,7 @@ export function recogniseFormat(source: ByteSource, file: string): Format {
   if (isFits(head)) return 'fits';
   if (isSpreadsheet(head)) return 'spreadsheet';
   if (isTar(source)) return 'sigmf-archive';
+  if (isTraceJson(head)) return 'trace-json';
   if (looksLikeMetadata(head)) return 'sigmf-meta';
   if (isSweepRows(head)) return 'sweep-rows';
   const byName = (Object.keys(FORMAT_NAMES) as Format[]).find(

@@ -10,6 +10,7 @@ import { readNpy } from './npy/read-npy.ts';
 import { dataFileName, noData, readSigmf, readSigmfArchive } from './sigmf/read-sigmf.ts';
 import { readSpreadsheet } from './spreadsheet/read-spreadsheet.ts';
 import { readSweepRows } from './sweep-rows/read-sweep-rows.ts';
+import { readTraceJson } from './trace-json/read-trace-json.ts';
 import { readTouchstone } from './touchstone/read-touchstone.ts';
 import { readWav } from './wav/read-wav.ts';
 
@@ -82,6 +83,8 @@ function readAs(
       return readSpreadsheet(wholeBytes(source, file, format), file, hints, (text, name, own) =>
         readText(text, name, new Map(), own),
       );
+    case 'trace-json':
+      return readTraceJson(wholeBytes(source, file, format), file);
     case 'sweep-rows':
       return readSweepRows(wholeBytes(source, file, format), file, hints);
     case 'text':

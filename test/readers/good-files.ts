@@ -35,6 +35,20 @@ const imageCards = [
 ];
 
 export const GOOD_FILES: readonly GoodFile[] = [
+  {
+    name: 'trace.json',
+    bytes: utf8(
+      JSON.stringify({
+        schema: 'spurledger.trace/1',
+        unit: 'dBm',
+        unit_scale: 'decibel',
+        settings: { rbw_hz: 1000, averages: 12.5, averaging: 'power' },
+        instrument: [{ kind: 'dc', low_hz: 0, high_hz: 10, why: 'offset' }],
+        frequency_hz: count(40, (i) => 1e6 + 1e3 * i),
+        level: count(40, (i) => -100 - (i % 7) / 3),
+      }),
+    ),
+  },
   { name: 'pcm.wav', bytes: wav({ bits: 16, channels: 2 }, chunk('data', numbers('i16', wave(400, 20_000)))) },
   {
     name: 'many-chunks.wav',

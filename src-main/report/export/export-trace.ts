@@ -35,9 +35,10 @@ function settingRows(settings: CaptureSettings): (readonly [string, string])[] {
   return rows.filter((row) => row !== null);
 }
 
-/** The document `spurledger.trace/1`: the trace with all its settings. A blank level is null. */
+/** The document `spurledger.trace/1`: the trace with all its settings, as `readTraceJson` reads it back. A blank level is null. */
 export function traceDocument(trace: Trace, file: string, sha256: string): Json {
   const { settings } = trace;
+  const line = settings.computedLine ?? null;
   return plainJson({
     schema: 'spurledger.trace/1',
     file,
@@ -58,10 +59,23 @@ export function traceDocument(trace: Trace, file: string, sha256: string): Json 
       gain_state: settings.gainState ?? null,
       clipped_samples: settings.clippedSamples ?? null,
       channel_response: settings.channelResponse ?? null,
+      centre_hz: settings.centreHz ?? null,
+      frequency_accuracy_ppm: settings.frequencyAccuracyPpm,
+      computed_line:
+        line === null
+          ? null
+          : { coefficients: line.coefficients, half_power_bins: line.halfPowerBins, width_hz: line.widthHz },
       sweep_time_s: settings.sweepTimeS,
       reference_level: settings.referenceLevel,
       taken_at: settings.takenAt,
     },
+    axis: trace.axis ?? 'absolute',
+    instrument: (trace.instrument ?? []).map(({ kind, lowHz, highHz, why }) => ({
+      kind,
+      low_hz: lowHz,
+      high_hz: highHz,
+      why,
+    })),
     frequency_hz: [...trace.frequencyHz],
     level: Array.from(trace.level, (level) => (Number.isFinite(level) ? level : null)),
   });
