@@ -41,3 +41,8 @@ const BY_KIND: Readonly<Record<PointKind, readonly string[]>> = {
 export function cautionsFor(kind: PointKind): readonly string[] {
   return [...BY_KIND[kind], DEFER];
 }
+
+/** The same for a measurement at points of several kinds: each caution once, those of the first kind first. Empty without a kind. */
+export function cautionsForAll(kinds: readonly PointKind[]): readonly string[] {
+  return kinds.length === 0 ? [] : [...new Set(kinds.flatMap((kind) => BY_KIND[kind])), DEFER];
+}
