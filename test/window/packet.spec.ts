@@ -87,6 +87,8 @@ test('a state is frozen, its packet written and computed again, a re-check opene
   await recheck.getByLabel('Opened by').fill('A. Lead');
   await recheck.getByRole('button', { name: 'Open the list' }).click();
   await expect(recheck.getByText('still to be taken')).toBeVisible();
+  // before a capture is repeated on flight hardware
+  await expect(recheck.getByRole('complementary', { name: 'Cautions' })).toContainText('ESD control plan');
   await recheck.getByRole('button', { name: 'Hold against the baseline' }).click();
   await expect(recheck.getByText('It is not shown that the build is as it was.')).toBeVisible({ timeout: WORK_MS });
   await shot('recheck');
