@@ -48,6 +48,20 @@ function meanLevelDb(signal: number, sweeps: number, averaging: 'power' | 'log' 
 }
 
 describe('lineLaw(settings, floor)', () => {
+  // σ = 4.343·√(1 + 2ρ)/((1 + ρ)·√K) dB, the law of a steady line in averaged powers: computed, common practice
+  test.each([
+    [10, 1, 1.809],
+    [10, 10, 0.572],
+    [10, 100, 0.181],
+    [20, 1, 0.61],
+    [20, 10, 0.193],
+    [30, 1, 0.194],
+  ])('a line of %i dB over the noise scatters in %i averages by %f dB', (overDb, averages, sigmaDb) => {
+    const law = lineLaw(settings('power', averages), floorOf(averages, -0.09, 1.1));
+    const signal = 10 ** (overDb / 10);
+    expect(((10 / Math.LN10) * Math.sqrt(law.variance(signal))) / (1 + signal)).toBeCloseTo(sigmaDb, 3);
+  });
+
   test('averaged powers read one plus the line: 3.010, 1.764, 0.973, 0.414, 0.043 dB high at 0, 3, 6, 10, 20 dB (exact)', () => {
     const law = lineLaw(settings('power', 16), floorOf(16, -0.09, 1.1));
     for (const [over, high] of [
