@@ -131,13 +131,6 @@ export function judgeGone(
       ? { ...known, status: 'weaker', why: `${near}; even so it fell by at least ${atLeastDb.toFixed(1)} dB.` }
       : { ...known, status: 'hidden', why: `${near}.` };
   }
-  // what may be the line itself, moved, is still there: lower, but nothing is cleared
-  if (limit.mayBe >= 0)
-    return {
-      ...known,
-      status: 'weaker',
-      why: `Not seen at its place after, but an unnamed line near ${hertz(limit.atHz)} may be it, moved: at least ${atLeastDb.toFixed(1)} dB lower, not cleared.`,
-    };
   if (edgeOfRaisedFloor)
     return {
       ...known,
