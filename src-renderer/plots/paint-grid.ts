@@ -29,8 +29,6 @@ interface Figure {
   readonly y: number;
   readonly ink: string;
   readonly isAtRight: boolean;
-  /** Over a hatch or a thread it stands on paper: it would not be read. */
-  readonly isOnPaper: boolean;
 }
 
 /**
@@ -125,11 +123,10 @@ function paintCell(
   const to = isSure ? bold : light;
   if (change !== null) {
     const ink = isSure ? palette.ink : palette.ink2;
-    to.push({ text: change, x: x + 15 * k, y: middle, ink, isAtRight: false, isOnPaper: true });
+    to.push({ text: change, x: x + 15 * k, y: middle, ink, isAtRight: false });
   }
   const ink = isOver ? palette.overText : palette.ink;
-  const isOnPaper = mark === 'hides';
-  to.push({ text: figure, x: x + columnPx - 3 * k, y: middle, ink, isAtRight: true, isOnPaper });
+  to.push({ text: figure, x: x + columnPx - 3 * k, y: middle, ink, isAtRight: true });
 }
 
 function writeAll(ctx: Context, palette: Palette, figures: readonly Figure[], weight: number): void {
@@ -143,10 +140,10 @@ function writeAll(ctx: Context, palette: Palette, figures: readonly Figure[], we
     if (width === undefined) widths.set(alike, (width = ctx.measureText(alike).width));
     return width;
   };
-  ctx.globalAlpha = 0.72;
+  ctx.globalAlpha = 0.84;
   ctx.fillStyle = palette.paper;
-  for (const { text, x, y, isAtRight, isOnPaper } of figures) {
-    if (!isOnPaper) continue;
+  // behind a figure a thread would read as a stroke through it, and take its contrast
+  for (const { text, x, y, isAtRight } of figures) {
     const width = widthOf(text);
     ctx.fillRect((isAtRight ? x - width : x) - 2, y - 7 * k, width + 4, 14 * k);
   }
