@@ -1,5 +1,5 @@
 /**
- * What the first picture costs (`node test/bench/first-draw.ts`, with the number of repeats as its argument): from the start of the navigation
+ * What the first picture costs (`node test/bench/first-draw.ts [repeats] [points]`; with points a capture of so many lies on the bench): from the start of the navigation
  * to the first painted frame that shows the demonstration register. The program runs already and the register is open; its own start is told
  * apart. Script and layout of the page's thread are taken from the browser's own performance trace, as time on the clock and as processor
  * time, which other work on the machine does not lengthen. Printed, never asserted: machines differ. To be had: 300 ms.
@@ -11,8 +11,11 @@ import type { Page } from '@playwright/test';
 import { build } from '../../src-main/start/build.mjs';
 import { findBrowser, HOW_TO_GET_A_BROWSER } from '../../src-main/start/find-browser.mjs';
 import { openBench } from '../window/open-bench.ts';
+import { writeComb } from './comb-capture.ts';
 
 const repeats = Number(process.argv[2] ?? 9);
+const points = Number(process.argv[3] ?? 0);
+const LONG_MS = 300_000;
 const SCRIPT = [
   ...[
     'FunctionCall',
@@ -72,6 +75,7 @@ try {
   await bench.page.getByRole('button', { name: 'Open the invented demo (Wren)' }).click();
   await bench.page.getByRole('grid', { name: 'Spurs' }).waitFor({ timeout: 120_000 });
   await bench.page.getByRole('button', { name: 'Cancel' }).waitFor({ state: 'detached', timeout: 120_000 });
+  if (points > 0) await putOnBench(bench.page);
   const costs: Record<keyof typeof MOMENTS, Cost[]> = { trace: [], spurs: [] };
   const address = bench.page.url();
   for (let i = 0; i <= repeats; i++) {
@@ -94,6 +98,21 @@ try {
 } finally {
   await bench.close();
   rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
+}
+
+/** A capture of so many points, with a line in every thousandth, in place of the demonstration's. */
+async function putOnBench(page: Page): Promise<void> {
+  const path = join(folder, 'comb.csv');
+  writeComb(path, points);
+  const chooser = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Open captures' }).first().click();
+  await (await chooser).setFiles(path);
+  await page
+    .getByRole('application', { name: new RegExp(`with ${Math.floor(points / 1000)} spurs`) })
+    .waitFor({ timeout: LONG_MS });
+  await page.getByRole('button', { name: 'Cancel' }).waitFor({ state: 'detached', timeout: LONG_MS });
+  await page.waitForTimeout(3000); // where the page is is kept once it has come to rest
+  rmSync(path);
 }
 
 /** Loads the page anew under the browser's trace and tells what each moment had cost until then. */
