@@ -15,7 +15,10 @@ async function withSources(page: Page): Promise<void> {
 
 async function states(page: Page, ...names: string[]): Promise<void> {
   await tab(page, 'Fixes').click();
+  await expect(page.getByRole('button', { name: 'Add a state' })).toBeVisible();
   for (const name of names) {
+    // the form is gone only once the register has answered: until then its keys are its own
+    await expect(page.getByLabel('Name', { exact: true })).toHaveCount(0);
     await page.keyboard.press('s');
     await expect(page.getByLabel('Name', { exact: true })).toHaveValue(name);
     if (name !== names[0]) {

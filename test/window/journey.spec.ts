@@ -90,10 +90,12 @@ test('from captures to what a fix did, and back again by undo', async ({ bench: 
 
   // Two states with a fix between, captures assigned many at once.
   await tab(page, 'Fixes').click();
+  await expect(page.getByRole('button', { name: 'Add a state' })).toBeVisible();
   await page.keyboard.press('s');
   await page.getByLabel('Name').fill('S0');
   await page.getByRole('button', { name: 'Add the state' }).click();
   await expect(page.getByRole('article', { name: 'State S0' })).toBeVisible();
+  await expect(page.getByLabel('Name')).toHaveCount(0);
   await page.keyboard.press('s');
   await page.getByLabel('The fix that made it').fill('shield can over U9');
   await page.getByLabel('Meant for the sources').fill('U9');

@@ -173,6 +173,8 @@ test('what speaks against a comparison is said before it is run', async ({ bench
   await page.keyboard.press('Escape');
   await tab(page, 'Fixes').click();
   for (const name of ['S0', 'S1']) {
+    await expect(page.getByRole('button', { name: 'Add a state' })).toBeVisible();
+    await expect(page.getByLabel('Name')).toHaveCount(0);
     await page.keyboard.press('s');
     await expect(page.getByLabel('Name')).toHaveValue(name);
     await page.keyboard.press('Enter');
