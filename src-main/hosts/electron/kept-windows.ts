@@ -1,4 +1,5 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import * as v from 'valibot';
+import { readJsonFile, writeJsonFile } from '../../api/json-file.ts';
 import type { Bounds } from './window-bounds.ts';
 
 /** A window as it was left. */
@@ -9,32 +10,19 @@ export interface KeptWindow {
   readonly register: string;
 }
 
-/** The windows that were open when the program ended; none where the file is missing or damaged. */
+const place = v.pipe(v.number(), v.finite());
+const keptWindow = v.object({
+  bounds: v.object({ x: place, y: place, width: place, height: place }),
+  isMaximized: v.boolean(),
+  register: v.string(),
+});
+
+/** The windows that were open when the program ended, of which all is known; none where the file is missing or damaged. */
 export function readWindows(path: string): readonly KeptWindow[] {
-  try {
-    const kept: unknown = JSON.parse(readFileSync(path, 'utf8'));
-    return Array.isArray(kept) ? kept.filter(isKeptWindow) : [];
-  } catch {
-    return [];
-  }
+  return readJsonFile(path, v.array(v.unknown()), []).filter((kept) => v.is(keptWindow, kept));
 }
 
 /** A list that cannot be kept is no reason to keep a window from closing. */
 export function writeWindows(path: string, windows: readonly KeptWindow[]): void {
-  try {
-    writeFileSync(path, JSON.stringify(windows));
-  } catch {
-    return;
-  }
-}
-
-function isKeptWindow(value: unknown): value is KeptWindow {
-  if (typeof value !== 'object' || value === null) return false;
-  const { bounds, isMaximized, register } = value as Partial<KeptWindow>;
-  return (
-    typeof register === 'string' &&
-    typeof isMaximized === 'boolean' &&
-    typeof bounds === 'object' &&
-    [bounds?.x, bounds?.y, bounds?.width, bounds?.height].every(Number.isFinite)
-  );
+  writeJsonFile(path, windows);
 }
