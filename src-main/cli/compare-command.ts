@@ -1,14 +1,13 @@
 import { comparedCaptures, compareInput } from '../api/steps/compare-captures.ts';
 import { compareSides } from '../engine/compare.ts';
-import type { TriagedTrace } from '../model/triaged-trace.ts';
 import { compareDocument } from '../report/compare-document.ts';
 import { compareTable } from '../report/compare-table.ts';
 import type { TriagedCapture } from '../report/triage-document.ts';
-import { columnToDecibels } from '../units/levels.ts';
 import type { Call } from './call.ts';
 import { Collected } from './collected.ts';
 import type { ExitStatus, Terminal } from './terminal.ts';
 import { openRun, triageNamed } from './triage-command.ts';
+import { triagedTrace } from './weigh-captures.ts';
 
 /**
  * `compare --before FILE… --after FILE…`: triages every file, then follows each spur from side to side.
@@ -56,8 +55,4 @@ export async function compareCommand(
 function warningsOf({ capture, warnings, triage }: TriagedCapture): string[] {
   const all = new Set([...capture.warnings, ...warnings, ...triage.floor.warnings, ...triage.warnings]);
   return [...all].map((warning) => `${capture.file}: ${warning}`);
-}
-
-function triagedTrace({ capture, trace, triage, condition }: TriagedCapture): TriagedTrace {
-  return { trace, levelDb: columnToDecibels(trace.level, trace.unit), triage, condition, file: capture.file };
 }

@@ -18,6 +18,7 @@ import { decisionStandings } from '../engine/evidence/decision-standing.ts';
 import { placedCondition } from '../api/steps/placed-condition.ts';
 import { withStatedUnit } from '../api/steps/choose-trace.ts';
 import { columnToDecibels } from '../units/levels.ts';
+import { decisionsOn } from '../model/decision.ts';
 import type { StandingDecision } from '../report/evidence-document.ts';
 import type { Source } from '../model/source.ts';
 import type { TriagedCapture } from '../report/triage-document.ts';
@@ -120,7 +121,7 @@ export function openKeeper(file: string, tables: TablesInput, folder: string, co
       standings: (sha256, spurs, explanations) => {
         const capture = register.captures.findBySha256(sha256);
         if (capture === null) return [];
-        const decisions = register.decisions.list().filter(({ captureId }) => captureId === capture.id);
+        const decisions = decisionsOn(capture.id, register.decisions.list());
         const standings = decisionStandings(decisions, spurs, explanations);
         return decisions.map((decision, i) => ({ decision, standing: standings[i]! }));
       },

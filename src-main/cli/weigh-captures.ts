@@ -59,6 +59,7 @@ export function weighTogether(
   return { captures: weighed, drifts: driftsOf([...own, ...others], sources) };
 }
 
-function triagedTrace({ capture, trace, triage, condition }: TriagedCapture): TriagedTrace {
+/** A capture as a comparison takes it. */
+export function triagedTrace({ capture, trace, triage, condition }: TriagedCapture): TriagedTrace {
   return { trace, levelDb: columnToDecibels(trace.level, trace.unit), triage, condition, file: capture.file };
 }

@@ -202,7 +202,7 @@ function finishedTracks(
   const columnOf = columns.map(({ stateId }) => measured.findIndex((one) => one.stateId === stateId));
   // a level by itself bears its chain's doubt; the changes beside it know where that cancels
   const chainDb = (column: number): number =>
-    measured[column]!.readings.reduce((most, { capture }) => Math.max(most, capture.calibrationSigmaDb ?? 0), 0);
+    measured[column]!.readings.reduce((most, { capture }) => Math.max(most, capture.triaged.chain?.sigmaDb ?? 0), 0);
   return tracks
     .map((track) => ({ track, first: track.seen.get(Math.min(...track.seen.keys()))! }))
     .sort((a, b) => a.first.spur.frequencyHz - b.first.spur.frequencyHz)

@@ -1,6 +1,6 @@
 import { applyCondition } from '../model/apply-condition.ts';
 import type { Band } from '../model/band.ts';
-import type { Decision } from '../model/decision.ts';
+import { decisionsOn, type Decision } from '../model/decision.ts';
 import type { BuildState } from '../model/build-state.ts';
 import type { CaptureSettings } from '../model/capture.ts';
 import { DEFAULT_COMPARE_SETTINGS } from '../model/compare-settings.ts';
@@ -223,8 +223,7 @@ function linesOf(
 ): RecheckLine[] {
   const decided = (id: number): TriagedTrace[] => {
     const alone = triaged.get(id);
-    const ofIt = decisions.filter(({ captureId }) => captureId === id);
-    return alone === undefined ? [] : [decidedTriage(alone, ofIt, sources)];
+    return alone === undefined ? [] : [decidedTriage(alone, decisionsOn(id, decisions), sources)];
   };
   const before = group.flatMap(({ baselineCaptureId }) => decided(baselineCaptureId));
   const after = group[0]!.repeatedBy.flatMap(decided);

@@ -14,3 +14,8 @@ export interface Decision {
   /** What the tool said when it was decided; left out or null: not kept. */
   readonly cause?: Cause | null;
 }
+
+/** Those about the spurs of one capture, in the order given. */
+export function decisionsOn(captureId: number, decisions: readonly Decision[]): Decision[] {
+  return decisions.filter((decision) => decision.captureId === captureId);
+}

@@ -1,4 +1,5 @@
 import { decisionStandings } from '../../engine/evidence/decision-standing.ts';
+import { decisionsOn } from '../../model/decision.ts';
 import type { ReferenceUse } from '../../model/evidence.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
@@ -6,7 +7,7 @@ import type { ApiParts } from '../api-parts.ts';
 import type { EvidenceCalls, EvidenceView } from '../contract/evidence-calls.ts';
 import type { KeptTriage } from '../session.ts';
 import { placedCondition } from '../steps/placed-condition.ts';
-import { freshTriage, runTriage, sourcesOf, triagedTrace } from '../steps/take-triage.ts';
+import { freshTriage, freshTriages, sourcesOf, triagedTrace } from '../steps/take-triage.ts';
 import { driftsOf, uselessReferences, usefulReferences, weighCapture } from '../steps/weigh-captures.ts';
 
 /** What captures say of each other, and how decisions stand against it. Weighing is quick; only missing triages are work for a worker. */
@@ -39,7 +40,7 @@ export function evidenceCalls(parts: ApiParts): EvidenceCalls {
     const [subject, ...others] = cast.map((capture, i) => loaded(capture, kept[i]!));
     const { settings: _, ...result } = weighCapture(subject!, others, sourcesOf(parts));
     const captureId = cast[0]!.id;
-    const decisions = session.register.decisions.list().filter((decision) => decision.captureId === captureId);
+    const decisions = decisionsOn(captureId, session.register.decisions.list());
     return {
       captureId,
       ...result,
@@ -51,13 +52,9 @@ export function evidenceCalls(parts: ApiParts): EvidenceCalls {
   return {
     async evidenceRun({ captureId, jobId }) {
       const all = castOf(captureId);
-      const { cast } = all;
-      const kept: KeptTriage[] = [];
-      for (const [i, capture] of cast.entries()) {
-        const onProgress = (fraction: number) =>
-          session.settings.emit('progress', { jobId, fraction: (i + fraction) / cast.length, step: capture.file });
-        kept.push(freshTriage(parts, capture) ?? (await runTriage(parts, capture, jobId, onProgress)));
-      }
+      const kept = await freshTriages(parts, all.cast, jobId, (fraction, step) =>
+        session.settings.emit('progress', { jobId, fraction, step }),
+      );
       return weighed(all, kept);
     },
     evidenceGet({ captureId }) {

@@ -1,4 +1,4 @@
-import type { Decision } from '../../model/decision.ts';
+import { decisionsOn, type Decision } from '../../model/decision.ts';
 import type { Api } from '../contract.ts';
 import { Refused } from '../api-problem.ts';
 import type { ApiParts } from '../api-parts.ts';
@@ -90,12 +90,7 @@ export function stateCalls({ session }: ApiParts): StateCalls {
       return change('event', () => register().events.put(id, event));
     },
     eventRemove: ({ id }) => change('event', () => register().events.remove(id)),
-    decisionList: ({ captureId }) =>
-      Promise.resolve(
-        register()
-          .decisions.list()
-          .filter((decision) => decision.captureId === captureId),
-      ),
+    decisionList: ({ captureId }) => Promise.resolve(decisionsOn(captureId, register().decisions.list())),
     decisionPut: (decision) => change('decision', () => putDecision(decision)),
     decisionPutMany: ({ decisions }) =>
       change('decision', () => register().step(() => decisions.map((decision) => putDecision(decision)))),

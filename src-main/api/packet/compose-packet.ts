@@ -1,9 +1,10 @@
-import { chainOf, largestOf } from '../steps/calibrated-trace.ts';
+import { chainOf } from '../steps/calibrated-trace.ts';
 import { nearestIndex } from '../../engine/tracking/side-trace.ts';
 import { createHash } from 'node:crypto';
 import { analyseTrace } from '../../engine/analyse.ts';
 import { compareSides } from '../../engine/compare.ts';
 import { decidedTriage } from '../../engine/evidence/decided-explanations.ts';
+import { decisionsOn } from '../../model/decision.ts';
 import { judgeRecheck } from '../../engine/judge-recheck.ts';
 import { weighEvidence } from '../../engine/weigh-evidence.ts';
 import { DEFAULT_EVIDENCE_SETTINGS } from '../../model/evidence-settings.ts';
@@ -121,10 +122,6 @@ export function composePacket(source: PacketSource, sink: Sink, onProgress: Prog
   return facts;
 }
 
-function decisionsOn({ decisions }: PacketContents, id: number) {
-  return decisions.filter(({ captureId }) => captureId === id);
-}
-
 function sourcesOf({ sources }: PacketContents) {
   return sources.map(({ source }) => source);
 }
@@ -145,7 +142,6 @@ function triageOne(source: PacketSource, capture: PacketCapture): PacketTriaged 
     triage,
     condition,
     file,
-    calibrationSigmaDb: largestOf(sigmaDb),
     chainSigmaDb: sigmaDb,
     ...chainOf(capture.tables, sigmaDb),
   };
@@ -201,7 +197,7 @@ function weighedFacts(
   });
   const explanations = weighed.explanations.map(({ evidence: _evidence, ...explanation }) => explanation);
   const own = { ...triaged.get(capture.id)!, triage: { ...triage, explanations, combs: weighed.combs } };
-  const decided = decidedTriage(own, decisionsOn(contents, capture.id), sourcesOf(contents));
+  const decided = decidedTriage(own, decisionsOn(capture.id, contents.decisions), sourcesOf(contents));
   return { ...alone, references: weighed.references, triage: decided.triage };
 }
 
@@ -227,7 +223,7 @@ function compareOne(
 ): ComparisonFacts {
   const asked = contents.comparisons[place]!;
   const side = (ids: readonly number[]): TriagedTrace[] =>
-    ids.map((id) => decidedTriage(triaged.get(id)!, decisionsOn(contents, id), sourcesOf(contents)));
+    ids.map((id) => decidedTriage(triaged.get(id)!, decisionsOn(id, contents.decisions), sourcesOf(contents)));
   const sides = { before: side(asked.beforeIds), after: side(asked.afterIds) };
   const clearedEarlier = asked.after.flatMap((i) => (earlier[i] === undefined ? [] : clearedIn(earlier[i])));
   const result = compareSides({

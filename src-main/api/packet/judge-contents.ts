@@ -1,14 +1,13 @@
 import { judgeBuild, type JudgedCapture } from '../../engine/judge-build.ts';
+import { decisionsOn } from '../../model/decision.ts';
 import type { Judgement } from '../../model/judgement.ts';
 import { levelMeaning } from '../../model/level-meaning.ts';
 import type { PacketCapture, PacketContents } from '../../model/packet.ts';
 import type { TriagedTrace } from '../../model/triaged-trace.ts';
 import { finalState } from '../../report/packet/packet-facts.ts';
 
-/** A triaged capture, and the largest doubt its calibration chain brings (one standard deviation, dB). */
+/** A triaged capture, and the doubt that its calibration chain brings at each point (one standard deviation, dB). */
 export interface PacketTriaged extends TriagedTrace {
-  readonly calibrationSigmaDb: number;
-  /** The same at each point. */
   readonly chainSigmaDb: Float64Array;
 }
 
@@ -54,8 +53,7 @@ function judged(
         isFactored: own.some(({ kind }) => kind === 'transducer' || kind === 'probe'),
         transferVersion,
       }),
-      calibrationSigmaDb: triaged.calibrationSigmaDb,
-      decisions: decisions.filter(({ captureId }) => captureId === id),
+      decisions: decisionsOn(id, decisions),
     },
   ];
 }

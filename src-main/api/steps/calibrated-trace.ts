@@ -76,12 +76,16 @@ export function chainOf(tables: readonly CalibrationTable[], sigmaDb: Float64Arr
 }
 
 /** A point outside a table has no doubt of its own, nor a level. */
-export function largestOf(sigmaDb: Float64Array): number {
+function largestOf(sigmaDb: Float64Array): number {
   return sigmaDb.reduce((most, one) => (one > most ? one : most), 0);
 }
 
 /** Whether a capture's levels may be held against a limit; see model/level-meaning.ts. */
-export function meaningOf(register: Register, capture: StoredCapture, calibrated: Calibrated): LevelMeaning {
+export function meaningOf(
+  register: Register,
+  capture: StoredCapture,
+  { trace }: Pick<Calibrated, 'trace'>,
+): LevelMeaning {
   const point: MeasuringPoint | null = capture.pointId === null ? null : register.points.get(capture.pointId);
   const transferId = capture.calibration?.transferId ?? null;
   const isProbe = tablesOf(register, capture.calibration).some(
@@ -89,7 +93,7 @@ export function meaningOf(register: Register, capture: StoredCapture, calibrated
   );
   return levelMeaning({
     pointKind: point?.kind ?? null,
-    unit: calibrated.trace.unit,
+    unit: trace.unit,
     isFactored: isProbe,
     transferVersion: transferId === null ? null : (register.transfers.get(transferId)?.version ?? null),
   });

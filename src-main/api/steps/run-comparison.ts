@@ -1,14 +1,14 @@
 import { decidedTriage } from '../../engine/evidence/decided-explanations.ts';
+import { decisionsOn } from '../../model/decision.ts';
 import type { ClearedEarlier } from '../../model/track.ts';
 import type { ComparedCaptures } from '../../report/compare-document.ts';
 import type { StoredCapture } from '../../register/capture-store.ts';
 import { Refused } from '../api-problem.ts';
 import type { ApiParts } from '../api-parts.ts';
-import type { KeptTriage } from '../session.ts';
 import { sideChainDoubt } from './chain-doubt.ts';
 import { compareInput, comparedCaptures } from './compare-captures.ts';
 import { earlierStates, sourcesMeant } from './state-line.ts';
-import { freshTriage, runTriage, sourcesOf, triagedTrace } from './take-triage.ts';
+import { freshTriages, sourcesOf, triagedTrace } from './take-triage.ts';
 
 type Progress = (fraction: number, step: string) => void;
 
@@ -48,23 +48,13 @@ export async function runComparison(
   };
 }
 
-/** Each capture with a fresh triage; what is stale or missing is computed first. */
+/** Each capture with a fresh triage and what was decided of its lines. */
 async function triaged(parts: ApiParts, captures: readonly StoredCapture[], jobId: string, onProgress: Progress) {
-  const out: { capture: StoredCapture; kept: KeptTriage }[] = [];
-  for (const [i, capture] of captures.entries()) {
-    const progress: Progress = (fraction) => onProgress((i + fraction) / captures.length, capture.file);
-    const kept = freshTriage(parts, capture) ?? (await runTriage(parts, capture, jobId, progress));
-    out.push({ capture, kept });
-  }
-  const { register } = parts.session;
-  const sources = register.sources.list().map(({ source }) => source);
-  const decisions = register.decisions.list();
-  return out.map(({ capture, kept }) =>
-    decidedTriage(
-      triagedTrace(parts, capture, kept),
-      decisions.filter(({ captureId }) => captureId === capture.id),
-      sources,
-    ),
+  const kept = await freshTriages(parts, captures, jobId, onProgress);
+  const decisions = parts.session.register.decisions.list();
+  const sources = sourcesOf(parts);
+  return captures.map((capture, i) =>
+    decidedTriage(triagedTrace(parts, capture, kept[i]!), decisionsOn(capture.id, decisions), sources),
   );
 }
 

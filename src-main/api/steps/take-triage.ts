@@ -52,6 +52,21 @@ export async function runTriage(
   return kept;
 }
 
+/** The fresh triages of captures, in their order; what is stale or missing is computed first. Progress is told over all, by the file's name. */
+export async function freshTriages(
+  parts: ApiParts,
+  captures: readonly StoredCapture[],
+  jobId: string,
+  onProgress: (fraction: number, step: string) => void,
+): Promise<KeptTriage[]> {
+  const out: KeptTriage[] = [];
+  for (const [i, capture] of captures.entries()) {
+    const progress = (fraction: number) => onProgress((i + fraction) / captures.length, capture.file);
+    out.push(freshTriage(parts, capture) ?? (await runTriage(parts, capture, jobId, progress)));
+  }
+  return out;
+}
+
 /** A capture with its triage, as a comparison takes it. */
 export function triagedTrace({ session }: ApiParts, capture: StoredCapture, { triage }: KeptTriage): TriagedTrace {
   const { trace, sigmaDb } = session.calibrated(capture, capture.traceIndex);

@@ -139,7 +139,7 @@ function ofLimit(reading: Reading, limit: LimitLine, settings: VerdictSettings):
 }
 
 function absoluteSigmaDb({ capture }: Reading, { repeatabilityDb, absoluteDb }: VerdictSettings): number {
-  return Math.hypot(repeatabilityDb, absoluteDb, capture.calibrationSigmaDb ?? 0);
+  return Math.hypot(repeatabilityDb, absoluteDb, capture.triaged.chain?.sigmaDb ?? 0);
 }
 
 /** To add to a level in a decibel unit to have it in the capture's; or why that cannot be done. */

@@ -17,8 +17,6 @@ export interface JudgedCapture {
   readonly triaged: TriagedTrace;
   /** Whether its levels may be held against a limit; left out: as for a capture without calibration. */
   readonly meaning?: LevelMeaning | undefined;
-  /** Largest doubt that its calibration chain brings, one standard deviation in dB; left out: none applied. */
-  readonly calibrationSigmaDb?: number | undefined;
   /** What engineers decided about its lines; left out: nothing. */
   readonly decisions?: readonly Decision[] | undefined;
 }

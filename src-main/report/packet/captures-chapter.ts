@@ -1,5 +1,6 @@
 import type { Spur } from '../../model/spur.ts';
 import type { LineExplanation } from '../../model/attribution.ts';
+import { decisionsOn } from '../../model/decision.ts';
 import {
   formatChance,
   formatDecimal,
@@ -42,7 +43,7 @@ function captureBlocks(capture: CaptureFacts, { contents }: PacketFacts): Block[
     unitName,
     name: file,
   });
-  const decisions = contents.decisions.filter(({ captureId }) => captureId === capture.capture.id);
+  const decisions = decisionsOn(capture.capture.id, contents.decisions);
   return [
     { kind: 'heading', level: 3, text: file },
     { kind: 'figure', drawing, caption: `${file}: ${triage.spurs.length} spurs over the floor. ${triage.floor.why}` },
