@@ -143,10 +143,12 @@ function writeAll(ctx: Context, palette: Palette, figures: readonly Figure[], we
   ctx.globalAlpha = 0.84;
   ctx.fillStyle = palette.paper;
   // behind a figure a thread would read as a stroke through it, and take its contrast
+  ctx.beginPath();
   for (const { text, x, y, isAtRight } of figures) {
     const width = widthOf(text);
-    ctx.fillRect((isAtRight ? x - width : x) - 2, y - 7 * k, width + 4, 14 * k);
+    ctx.rect((isAtRight ? x - width : x) - 2, y - 7 * k, width + 4, 14 * k);
   }
+  ctx.fill();
   ctx.globalAlpha = 1;
   for (const isAtRight of [false, true]) {
     ctx.textAlign = isAtRight ? 'right' : 'left';
