@@ -4,30 +4,25 @@
  * apart. Script and layout of the page's thread are taken from the browser's own performance trace, as time on the clock and as processor
  * time, which other work on the machine does not lengthen. Printed, never asserted: machines differ. To be had: 300 ms.
  */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
-import { build } from '../../src-main/start/build.mjs';
-import { findBrowser, HOW_TO_GET_A_BROWSER } from '../../src-main/start/find-browser.mjs';
-import { openBench } from '../window/open-bench.ts';
 import { writeComb } from './comb-capture.ts';
+import { LAYOUT, outermost, SCRIPT, traceOf, withPage } from './page-trace.ts';
 
 const repeats = Number(process.argv[2] ?? 9);
 const points = Number(process.argv[3] ?? 0);
 const LONG_MS = 300_000;
-const SCRIPT = [
-  ...[
-    'FunctionCall',
-    'EvaluateScript',
-    'v8.evaluateModule',
-    'v8.compile',
-    'v8.compileModule',
-    'V8.FinalizeDeserialization',
-  ],
-  ...['EventDispatch', 'FireAnimationFrame', 'RunMicrotasks', 'TimerFire', 'ParseHTML', 'ParseAuthorStyleSheet'],
+/** Loading a page is script too. */
+const LOADING = [
+  ...SCRIPT,
+  'v8.evaluateModule',
+  'v8.compile',
+  'v8.compileModule',
+  'V8.FinalizeDeserialization',
+  'ParseHTML',
+  'ParseAuthorStyleSheet',
 ];
-const LAYOUT = ['Layout', 'UpdateLayoutTree', 'RecalculateStyles'];
 const CATEGORIES =
   'devtools.timeline,disabled-by-default-devtools.timeline,disabled-by-default-v8.compile,v8,blink,blink.user_timing,loading';
 /** When the plot carries its trace, and when spurs and list are there too. */
@@ -48,14 +43,6 @@ const MARKING = `
   requestAnimationFrame(look);
 `;
 
-interface TraceEvent {
-  readonly name: string;
-  readonly tid: number;
-  readonly ts: number;
-  readonly dur?: number;
-  readonly tdur?: number;
-}
-
 interface Cost {
   readonly clockMs: number;
   readonly scriptMs: number;
@@ -63,23 +50,19 @@ interface Cost {
   readonly processorMs: number;
 }
 
-if (findBrowser() === null) throw new Error(HOW_TO_GET_A_BROWSER);
-const problem = await build();
-if (problem !== null) throw new Error(problem);
-const folder = mkdtempSync(join(tmpdir(), 'spurledger-first-'));
-const startedAt = Date.now();
-const bench = await openBench(folder, { width: 1920, height: 1080 });
-try {
-  await bench.page.getByRole('button', { name: 'Open captures' }).first().waitFor();
+await withPage('first', measure);
+
+async function measure(first: Page, folder: string, startedAt: number): Promise<void> {
+  await first.getByRole('button', { name: 'Open captures' }).first().waitFor();
   console.log(`program and browser are up after ${Date.now() - startedAt} ms (not counted below)\n`);
-  await bench.page.getByRole('button', { name: 'Open the invented demo (Wren)' }).click();
-  await bench.page.getByRole('grid', { name: 'Spurs' }).waitFor({ timeout: 120_000 });
-  await bench.page.getByRole('button', { name: 'Cancel' }).waitFor({ state: 'detached', timeout: 120_000 });
-  if (points > 0) await putOnBench(bench.page);
+  await first.getByRole('button', { name: 'Open the invented demo (Wren)' }).click();
+  await first.getByRole('grid', { name: 'Spurs' }).waitFor({ timeout: 120_000 });
+  await first.getByRole('button', { name: 'Cancel' }).waitFor({ state: 'detached', timeout: 120_000 });
+  if (points > 0) await putOnBench(first, folder);
   const costs: Record<keyof typeof MOMENTS, Cost[]> = { trace: [], spurs: [] };
-  const address = bench.page.url();
+  const address = first.url();
   for (let i = 0; i <= repeats; i++) {
-    const page = await bench.page.context().newPage();
+    const page = await first.context().newPage();
     const one = await firstDraw(page, address);
     await page.close();
     // the first one is the browser's own warming up
@@ -95,13 +78,10 @@ try {
       `${words.padEnd(34)} ${of((c) => c.clockMs)} ${of((c) => c.scriptMs)} ${of((c) => c.layoutMs)} ${of((c) => c.scriptMs + c.layoutMs)} ${of((c) => c.processorMs)}`,
     );
   }
-} finally {
-  await bench.close();
-  rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
 }
 
 /** A capture of so many points, with a line in every thousandth, in place of the demonstration's. */
-async function putOnBench(page: Page): Promise<void> {
+async function putOnBench(page: Page, folder: string): Promise<void> {
   const path = join(folder, 'comb.csv');
   writeComb(path, points);
   const chooser = page.waitForEvent('filechooser');
@@ -119,36 +99,26 @@ async function putOnBench(page: Page): Promise<void> {
 async function firstDraw(page: Page, address: string): Promise<Record<keyof typeof MOMENTS, Cost>> {
   await page.addInitScript(MARKING);
   const cdp = await page.context().newCDPSession(page);
-  const events: TraceEvent[] = [];
-  cdp.on('Tracing.dataCollected', ({ value }) => void events.push(...(value as unknown as TraceEvent[])));
-  await cdp.send('Tracing.start', { transferMode: 'ReportEvents', categories: CATEGORIES } as never);
-  await page.goto(address);
-  await page.waitForFunction((name) => performance.getEntriesByName(name).length > 0, MOMENTS.spurs, {
-    timeout: 60_000,
+  const events = await traceOf(cdp, CATEGORIES, async () => {
+    await page.goto(address);
+    await page.waitForFunction((name) => performance.getEntriesByName(name).length > 0, MOMENTS.spurs, {
+      timeout: 60_000,
+    });
   });
   const sinceNavigationMs = await page.evaluate(
     (name) => performance.getEntriesByName(name)[0]!.startTime,
     MOMENTS.spurs,
   );
-  const isDone = new Promise((done) => cdp.once('Tracing.tracingComplete', done));
-  await cdp.send('Tracing.end');
-  await isDone;
   const markOf = (name: string) => events.find((event) => event.name === name);
   const main = markOf(MOMENTS.spurs)!.tid;
   // the page counts its own time from the start of the navigation; the trace begins before that
   const navigation = markOf(MOMENTS.spurs)!.ts - 1000 * sinceNavigationMs;
   const cost = (until: number): Cost => {
     const sums = { script: 0, layout: 0, processor: 0 };
-    let end = 0;
-    for (const event of events
-      .filter(({ tid, ts, dur }) => tid === main && dur !== undefined && ts >= navigation && ts < until)
-      .sort((a, b) => a.ts - b.ts)) {
-      const isLayout = LAYOUT.includes(event.name);
-      // events lie within one another: the outermost counts
-      if ((!isLayout && !SCRIPT.includes(event.name)) || event.ts < end) continue;
-      end = event.ts + event.dur!;
-      sums[isLayout ? 'layout' : 'script'] += event.dur! / 1000;
-      sums.processor += (event.tdur ?? event.dur!) / 1000;
+    const own = events.filter(({ tid, ts }) => tid === main && ts >= navigation && ts < until);
+    for (const { name, dur, tdur } of outermost(own, LOADING)) {
+      sums[LAYOUT.includes(name) ? 'layout' : 'script'] += dur / 1000;
+      sums.processor += tdur / 1000;
     }
     return {
       clockMs: (until - navigation) / 1000,

@@ -4,47 +4,20 @@
  * from the browser's own performance trace, by frame; as time on the clock, and as processor time of the page's thread, which other work
  * on the machine does not lengthen. Printed, never asserted: machines differ.
  */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { CDPSession, Page } from '@playwright/test';
-import { build } from '../../src-main/start/build.mjs';
-import { findBrowser, HOW_TO_GET_A_BROWSER } from '../../src-main/start/find-browser.mjs';
-import { openBench } from '../window/open-bench.ts';
 import { writeComb } from './comb-capture.ts';
+import { framesOf, spreadOf, withPage } from './page-trace.ts';
 
 const points = Number(process.argv.slice(2).find((word) => !word.startsWith('-')) ?? 1e7);
 const withProfile = process.argv.includes('--profile');
 const LONG_MS = 600_000;
 
-interface TraceEvent {
-  readonly name: string;
-  readonly tid: number;
-  readonly ts: number;
-  readonly dur?: number;
-  readonly tdur?: number;
-}
+await withPage('frames', measure);
 
-const SCRIPT = ['FunctionCall', 'EvaluateScript', 'EventDispatch', 'FireAnimationFrame', 'RunMicrotasks', 'TimerFire'];
-const LAYOUT = ['Layout', 'UpdateLayoutTree', 'RecalculateStyles'];
-const PAINT = ['Paint', 'PrePaint', 'Layerize', 'Commit', 'CompositeLayers'];
-const FRAME = 'PageAnimator::serviceScriptedAnimations';
-const CATEGORIES = 'devtools.timeline,disabled-by-default-devtools.timeline,blink,toplevel,cc,benchmark';
-
-if (findBrowser() === null) throw new Error(HOW_TO_GET_A_BROWSER);
-const problem = await build();
-if (problem !== null) throw new Error(problem);
-const folder = mkdtempSync(join(tmpdir(), 'spurledger-frames-'));
-const bench = await openBench(folder, { width: 1920, height: 1080 });
-try {
-  await measure(bench.page);
-} finally {
-  await bench.close();
-  rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
-}
-
-async function measure(page: Page): Promise<void> {
-  await fill(page);
+async function measure(page: Page, folder: string): Promise<void> {
+  await fill(page, folder);
   const cdp = await page.context().newCDPSession(page);
   const box = (await page.locator('.spectrum').boundingBox())!;
   await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
@@ -85,7 +58,7 @@ async function measure(page: Page): Promise<void> {
 }
 
 /** Opens the capture and puts sources and bands beside it. */
-async function fill(page: Page): Promise<void> {
+async function fill(page: Page, folder: string): Promise<void> {
   const path = join(folder, 'comb.csv');
   writeComb(path, points);
   const table = (name: string, text: string) => ({ name, mimeType: 'text/csv', buffer: Buffer.from(text) });
@@ -119,43 +92,9 @@ async function fill(page: Page): Promise<void> {
 
 /** Frame by frame: time in script and layout on the page's main thread while something is done. */
 async function traced(cdp: CDPSession, what: string, act: () => Promise<void>): Promise<void> {
-  const events: TraceEvent[] = [];
-  const gather = ({ value }: { value: object[] }) => void events.push(...(value as TraceEvent[]));
-  cdp.on('Tracing.dataCollected', gather);
-  await cdp.send('Tracing.start', { transferMode: 'ReportEvents', categories: CATEGORIES } as never);
-  await act();
-  const isDone = new Promise((done) => cdp.once('Tracing.tracingComplete', done));
-  await cdp.send('Tracing.end');
-  await isDone;
-  cdp.off('Tracing.dataCollected', gather);
-  const counted = new Map<number, number>();
-  for (const { name, tid } of events) if (name === 'FunctionCall') counted.set(tid, (counted.get(tid) ?? 0) + 1);
-  const main = [...counted].sort((a, b) => b[1] - a[1])[0]?.[0];
-  const own = events.filter(({ tid, ts }) => tid === main && ts > 0).sort((a, b) => a.ts - b.ts);
-  const frames = own.filter(({ name }) => name === FRAME).map(({ ts }) => ({ ts, clock: 0, processor: 0 }));
-  const kinds = new Map<string, number>();
-  let end = 0;
-  let frame = 0;
-  for (const event of own) {
-    // events lie within one another: the outermost counts
-    if (event.dur === undefined || event.ts < end || ![...SCRIPT, ...LAYOUT].includes(event.name)) continue;
-    end = event.ts + event.dur;
-    kinds.set(event.name, (kinds.get(event.name) ?? 0) + (event.tdur ?? event.dur) / 1000);
-    while (frame < frames.length - 1 && frames[frame + 1]!.ts <= event.ts) frame++;
-    if (frames[frame] === undefined) continue;
-    frames[frame]!.clock += event.dur / 1000;
-    frames[frame]!.processor += (event.tdur ?? event.dur) / 1000;
-  }
-  const busy = frames.filter(({ clock }) => clock > 0.2);
-  const paint = own.filter(({ name }) => PAINT.includes(name)).reduce((sum, { dur = 0 }) => sum + dur / 1000, 0);
-  const figures = (of: 'clock' | 'processor') => {
-    const sorted = busy.map((one) => one[of]).sort((a, b) => a - b);
-    const at = (share: number) =>
-      (sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? 0).toFixed(1).padStart(7);
-    return `${at(0.5)}${at(0.95)}${at(1)}`;
-  };
+  const { busy, kinds, paintMs } = await framesOf(cdp, act);
   console.log(
-    `${what.padEnd(50)} ${String(busy.length).padStart(7)}  ${figures('clock')}   | ${figures('processor')} | ${(paint / Math.max(1, busy.length)).toFixed(1)}`,
+    `${what.padEnd(50)} ${String(busy.length).padStart(7)}  ${spreadOf(busy, 'clock', 7)}   | ${spreadOf(busy, 'processor', 7)} | ${(paintMs / Math.max(1, busy.length)).toFixed(1)}`,
   );
   if (!withProfile) return;
   const shares = [...kinds].sort((a, b) => b[1] - a[1]).map(([kind, ms]) => `${kind} ${ms.toFixed(0)} ms`);

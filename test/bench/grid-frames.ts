@@ -3,35 +3,17 @@
  * (`node test/bench/grid-frames.ts`). Script and layout are taken from the browser's own performance trace, by frame, as processor time of
  * the page's thread beside the clock. The grid is made up and put in place of the host's answer. Printed, never asserted: machines differ.
  */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import type { CDPSession, Page } from '@playwright/test';
 import { Packr } from 'msgpackr';
 import { PACKING, SOCKET_PATH, type AnswerMessage, type CallMessage } from '../../src-main/api/wire.ts';
 import type { StateGrid, TrackCell } from '../../src-main/model/state-track.ts';
-import { build } from '../../src-main/start/build.mjs';
-import { findBrowser, HOW_TO_GET_A_BROWSER } from '../../src-main/start/find-browser.mjs';
 import { seededRandom } from '../engine/tracking/seeded-random.ts';
-import { openBench } from '../window/open-bench.ts';
+import { framesOf, spreadOf, withPage } from './page-trace.ts';
 
 const TRACKS = 5000;
 const STATES = 40;
-const SCRIPT = ['FunctionCall', 'EvaluateScript', 'EventDispatch', 'FireAnimationFrame', 'RunMicrotasks', 'TimerFire'];
-const LAYOUT = ['Layout', 'UpdateLayoutTree', 'RecalculateStyles'];
-const FRAME = 'PageAnimator::serviceScriptedAnimations';
 
-if (findBrowser() === null) throw new Error(HOW_TO_GET_A_BROWSER);
-const problem = await build();
-if (problem !== null) throw new Error(problem);
-const folder = mkdtempSync(join(tmpdir(), 'spurledger-grid-'));
-const bench = await openBench(folder, { width: 1920, height: 1080 });
-try {
-  await measure(bench.page);
-} finally {
-  await bench.close();
-  rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
-}
+await withPage('grid', measure);
 
 async function measure(page: Page): Promise<void> {
   await page.routeWebSocket(
@@ -140,47 +122,10 @@ function grownGrid({ value }: { value: StateGrid }): StateGrid {
   return { ...value, columns, tracks };
 }
 
-interface TraceEvent {
-  readonly name: string;
-  readonly tid: number;
-  readonly ts: number;
-  readonly dur?: number;
-  readonly tdur?: number;
-}
-
 /** Frame by frame: time in script and layout on the page's main thread while something is done. */
 async function traced(cdp: CDPSession, what: string, act: () => Promise<void>): Promise<void> {
-  const events: TraceEvent[] = [];
-  const gather = ({ value }: { value: object[] }) => void events.push(...(value as TraceEvent[]));
-  cdp.on('Tracing.dataCollected', gather);
-  const categories = 'devtools.timeline,disabled-by-default-devtools.timeline,blink,toplevel,cc,benchmark';
-  await cdp.send('Tracing.start', { transferMode: 'ReportEvents', categories } as never);
-  await act();
-  const isDone = new Promise((done) => cdp.once('Tracing.tracingComplete', done));
-  await cdp.send('Tracing.end');
-  await isDone;
-  cdp.off('Tracing.dataCollected', gather);
-  const calls = new Map<number, number>();
-  for (const { name, tid } of events) if (name === 'FunctionCall') calls.set(tid, (calls.get(tid) ?? 0) + 1);
-  const main = [...calls].sort((a, b) => b[1] - a[1])[0]?.[0];
-  const own = events.filter(({ tid, ts }) => tid === main && ts > 0).sort((a, b) => a.ts - b.ts);
-  const frames = own.filter(({ name }) => name === FRAME).map(({ ts }) => ({ ts, clock: 0, processor: 0 }));
-  let end = 0;
-  let frame = 0;
-  for (const event of own) {
-    // events lie within one another: the outermost counts
-    if (event.dur === undefined || event.ts < end || ![...SCRIPT, ...LAYOUT].includes(event.name)) continue;
-    end = event.ts + event.dur;
-    while (frame < frames.length - 1 && frames[frame + 1]!.ts <= event.ts) frame++;
-    if (frames[frame] === undefined) continue;
-    frames[frame]!.clock += event.dur / 1000;
-    frames[frame]!.processor += (event.tdur ?? event.dur) / 1000;
-  }
-  const busy = frames.filter(({ clock }) => clock > 0.2);
-  const figures = (of: 'clock' | 'processor') => {
-    const sorted = busy.map((one) => one[of]).sort((a, b) => a - b);
-    const at = (share: number) => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? 0;
-    return [0.5, 0.95, 1].map((share) => at(share).toFixed(1).padStart(6)).join(' ');
-  };
-  console.log(`${what.padEnd(38)} ${String(busy.length).padStart(5)} | ${figures('clock')} | ${figures('processor')}`);
+  const { busy } = await framesOf(cdp, act);
+  console.log(
+    `${what.padEnd(38)} ${String(busy.length).padStart(5)} | ${spreadOf(busy, 'clock', 7)} | ${spreadOf(busy, 'processor', 7)}`,
+  );
 }
