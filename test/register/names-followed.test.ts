@@ -1,32 +1,11 @@
 import { expect, test } from 'vitest';
 import type { Disposition } from '../../src-main/model/disposition.ts';
 import type { Register } from '../../src-main/register/register.ts';
-import { aState, freshRegister, refusalOf, source } from './scene.ts';
+import { aBand } from '../engine/planning/plan-lists.ts';
+import { aPoint, aState, freshRegister, refusalOf, source } from './scene.ts';
 
-const BAND = {
-  name: 'low',
-  lowHz: 1e6,
-  highHz: 2e6,
-  channelHz: null,
-  channelOriginHz: null,
-  allowedOverFloorDb: 6,
-  allowedLevel: null,
-  allowedUnit: null,
-  weight: 1,
-  sampleRateHz: null,
-  localOscillatorHz: null,
-};
-const POINT = {
-  name: 'port',
-  kind: 'receiver-port' as const,
-  where: '',
-  coupling: '',
-  conductors: '',
-  orientation: '',
-  heightM: null,
-  bonding: '',
-  notes: '',
-};
+const BAND = aBand(1e6, 2e6, null, { name: 'low', allowedOverFloorDb: 6 });
+const POINT = aPoint('port');
 const REQUIREMENT = {
   code: 'RX-1',
   text: '',

@@ -1,22 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { log10HalfLineChance } from '../../../src-main/engine/attribution/half-lines.ts';
-import type { LineTable } from '../../../src-main/engine/attribution/line-table.ts';
-import { seeded } from './scene.ts';
+import { seeded, seenComb } from './scene.ts';
 
-/** A comb with these levels from its first harmonic on; null: not seen. The edge of sight is at 0 dB. */
 function seen(levels: readonly (number | null)[]): Parameters<typeof log10HalfLineChance> {
-  const column = Float64Array.from(levels, (level) => level ?? NaN);
-  const lines: LineTable = {
-    count: levels.length,
-    frequencyHz: Float64Array.from(levels, (_, i) => (i + 1) * 1e5),
-    sigmaHz: column,
-    fromHz: column,
-    toHz: column,
-    overFloorDb: column,
-    levelDb: column,
-    resolutionHz: 1e3,
-  };
-  return [lines, { firstHarmonic: 1, matches: Int32Array.from(levels, (level, i) => (level === null ? -1 : i)) }];
+  const { lines, comb } = seenComb(levels);
+  return [lines, comb];
 }
 
 const harmonicDb = (n: number, duty: number): number => 20 * Math.log10(Math.abs(Math.sin(Math.PI * n * duty)) / n);

@@ -1,3 +1,4 @@
+import type { LineTable } from '../../../src-main/engine/attribution/line-table.ts';
 import { attribute, type AttributionResult } from '../../../src-main/engine/attribution/attribute.ts';
 import type { Source } from '../../../src-main/model/source.ts';
 import type { Spur } from '../../../src-main/model/spur.ts';
@@ -115,4 +116,25 @@ export class Scene {
     });
     return { ...result, spurs };
   }
+}
+
+/** A comb with these levels from its first harmonic on, and the table of its lines; null: not seen. The edge of sight is at 0 dB. */
+export function seenComb(levels: readonly (number | null)[]): {
+  lines: LineTable;
+  comb: { firstHarmonic: number; matches: Int32Array };
+} {
+  const column = Float64Array.from(levels, (level) => level ?? NaN);
+  return {
+    lines: {
+      count: levels.length,
+      frequencyHz: Float64Array.from(levels, (_, i) => (i + 1) * 1e5),
+      sigmaHz: column,
+      fromHz: column,
+      toHz: column,
+      overFloorDb: column,
+      levelDb: column,
+      resolutionHz: 1e3,
+    },
+    comb: { firstHarmonic: 1, matches: Int32Array.from(levels, (level, i) => (level === null ? -1 : i)) },
+  };
 }

@@ -1,27 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import type { LineTable } from '../../../src-main/engine/attribution/line-table.ts';
 import { linesStandOut } from '../../../src-main/engine/attribution/stand-out.ts';
-
-/** A comb seen at harmonics 1, 2, 3 … with these levels; null: not seen. */
-function seen(levels: readonly (number | null)[]): {
-  lines: LineTable;
-  comb: { firstHarmonic: number; matches: Int32Array };
-} {
-  const column = Float64Array.from(levels, (level) => level ?? NaN);
-  return {
-    lines: {
-      count: levels.length,
-      frequencyHz: Float64Array.from(levels, (_, i) => (i + 1) * 1e5),
-      sigmaHz: column,
-      fromHz: column,
-      toHz: column,
-      overFloorDb: column,
-      levelDb: column,
-      resolutionHz: 1e3,
-    },
-    comb: { firstHarmonic: 1, matches: Int32Array.from(levels, (level, i) => (level === null ? -1 : i)) },
-  };
-}
+import { seenComb as seen } from './scene.ts';
 
 /** Levels of the first 60 harmonics of one rectangular wave: 20·log10(|sin πnD| / n). */
 const wave = (duty: number): (number | null)[] =>
