@@ -209,6 +209,51 @@ export const HELP_TEXTS = {
     text: 'The share of samples that neighbouring segments have in common. A window weighs its edges little, so overlapping segments use the record better; beyond some share they only repeat each other, which the independent averages show.',
     source: 'Welch 1967',
   },
+  'noise-statistic': {
+    about: 'the statistic',
+    text: 'Chi-square: the power of averaged noise with a known number of averages. Robust spread: the trace’s own scatter, taken where the averages are unknown or the trace is not an average of power.',
+    source: `law of averaged noise power, common practice; when the trace’s own scatter is taken, ${OWN}`,
+  },
+  'false-alarms': {
+    about: 'a false alarm',
+    text: 'The number of noise-only points expected over the threshold in the whole capture. A setting fixes it; the threshold follows from the statistic.',
+    source: `tail of the noise’s law, common practice; how many are allowed, ${OWN}`,
+  },
+  'weakest-line': {
+    about: 'the weakest detectable line',
+    text: 'A line this high over the floor is found with probability 0.95. What is weaker may be there unseen.',
+    source: `non-central chi-square, common practice; 0.95, ${OWN}`,
+  },
+  'floor-doubt': {
+    about: 'the doubt of the floor',
+    text: 'One standard deviation of the mean noise power at a point. The grey band in the plot is twice that to either side.',
+    source: 'scatter of a running median of noise, common practice',
+  },
+  chance: {
+    about: 'chance',
+    text: 'How often a comb at least as well supported would appear in this capture if this source were not running, with the search over fundamentals, harmonics and register entries counted in. It is a p-value. It is not the probability of being right.',
+    source: 'binomial tail, Hoeffding 1956',
+  },
+  'other-captures': {
+    about: 'what other captures say',
+    text: 'The same place in captures with all off, with the input terminated, with more attenuation, or with some sources off. A level counts as the same within twice its doubt and the set-up’s. What is not seen counts as absent only where the other capture would have shown it.',
+    source: 'two standard deviations, 95 % of Gaussian errors: common practice, no source',
+  },
+  'under-threshold': {
+    about: 'what lies under the threshold',
+    text: 'What is left of the trace at all harmonics of a source where no line was found, stacked: a mean line power over the floor, or the most it can be with 95 % confidence. A longer integration will show what one sweep hides.',
+    source: 'mean weighted by inverse variance, limit from the non-central chi-square: common practice',
+  },
+  'fix-order': {
+    about: 'the order',
+    text: 'Filled: channels that come back if this source alone is silenced. Open: channels it spoils together with others, which do not. Ranked by what comes back, weighted by the bands.',
+    source: OWN,
+  },
+  counted: {
+    about: 'counted here',
+    text: 'A channel is lost where a line may stand, however weak: n × f, anywhere within tolerance, drift over the temperature range and half the deliberate spread, also where it folds or converts into the band. Harmonics are followed to the top of the highest band unless the source states a highest one. “Today as measured” takes the fundamental that the latest capture shows, ± three standard deviations, for what runs today; any other setting keeps its stated tolerance. Levels are not predicted: the trapezoid’s envelope holds at the switching node and not at the receiver.',
+    source: 'arithmetic of harmonics; three standard deviations, common practice',
+  },
 } as const satisfies Readonly<Record<string, HelpText>>;
 
 export type HelpKey = keyof typeof HELP_TEXTS;
